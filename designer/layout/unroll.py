@@ -130,10 +130,10 @@ class Unrolling:
     def level_line(
         self, z: float, x_from: float, x_to: float, count: int = 49
     ) -> tuple[Point, ...]:
-        """Flat points, from x ``x_from`` to ``x_to`` (mm), of the wall's level circle at height ``z``.
+        """``count`` flat points of the wall's level circle at height ``z``: an arc on paper.
 
-        A level circle of the wall is an arc on paper; ``count`` points of it are returned. Raises ValueError when the arc does not
-        reach that far out.
+        They run from x ``x_from`` to ``x_to`` (mm). Raises ValueError when the arc does not reach
+        that far out.
         """
         first, last = self._angle_at(x_from, z), self._angle_at(x_to, z)
         steps = max(count, 2) - 1
@@ -180,7 +180,7 @@ def hole_outline(
         b = 2 * (p * math.cos(tilt) + q * math.sin(tilt) * taper)
         c = p**2 + across**2 - q**2
         discriminant = b**2 - 4 * a * c
-        if discriminant < 0:
+        if discriminant < 0 or q <= 0:
             raise ValueError("The hole is wider than the bucket.")
         w = -2 * c / (b + math.sqrt(discriminant))
         out = p + w * math.cos(tilt)

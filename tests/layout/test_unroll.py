@@ -15,12 +15,17 @@ ROUND_CONE = Frustum(260, 300, 360)
 # A measured pail: 10 17/32 in across the base, 11 9/16 in across the top, 14 1/4 in high.
 PAIL = Frustum((10 + 17 / 32) * 25.4, (11 + 9 / 16) * 25.4, 14.25 * 25.4)
 
-frusta = st.builds(
-    Frustum,
-    st.floats(60, 600),
-    st.floats(60, 600),
-    st.floats(50, 900),
-)
+
+@st.composite
+def leaning_buckets(draw: st.DrawFn) -> Frustum:
+    """Buckets of any size whose wall leans up to 25 degrees either way."""
+    height = draw(st.floats(50, 900))
+    smaller = draw(st.floats(80, 600))
+    larger = smaller + 2 * height * math.tan(math.radians(draw(st.floats(0, 25))))
+    return Frustum(*draw(st.permutations([smaller, larger])), height)
+
+
+frusta = leaning_buckets()
 
 
 def on_cone(frustum: Frustum, phi: float, z: float) -> tuple[float, float, float]:
