@@ -1,0 +1,47 @@
+"""Read and write lengths, volumes, masses, flows and slopes as people write them.
+
+Inside the program a length is millimetres, a volume litres, a flow litres per hour and a mass
+kilograms, all as floats. This package is the only place where those meet text.
+"""
+
+from designer.units.reading import (
+    LengthError,
+    QuantityError,
+    VolumeError,
+    parse_length,
+    parse_volume,
+)
+from designer.units.sizes import (
+    KG_PER_POUND,
+    LITRES_PER_GALLON,
+    MM_PER_INCH,
+    LengthStyle,
+    UnitSystem,
+    style_for,
+)
+from designer.units.writing import (
+    format_flow,
+    format_length,
+    format_mass,
+    format_slope,
+    format_volume,
+)
+
+__all__ = [
+    "KG_PER_POUND",
+    "LITRES_PER_GALLON",
+    "MM_PER_INCH",
+    "LengthError",
+    "LengthStyle",
+    "QuantityError",
+    "UnitSystem",
+    "VolumeError",
+    "format_flow",
+    "format_length",
+    "format_mass",
+    "format_slope",
+    "format_volume",
+    "parse_length",
+    "parse_volume",
+    "style_for",
+]
