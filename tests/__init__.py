@@ -1,0 +1,1 @@
+"""Tests of Rillwright; `python3 -m tests` runs them all."""

@@ -1,0 +1,48 @@
+"""What every test stands on: no screen, nobody's own settings, calm property tests."""
+
+import os
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+# Before the first import of Qt, which reads these once: no screen, and a home of its own.
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+_home = tempfile.TemporaryDirectory(prefix="rillwright-tests-", ignore_cleanup_errors=True)
+_HOME_VARIABLES = {
+    "HOME": "",
+    "USERPROFILE": "",
+    "APPDATA": "roaming",
+    "LOCALAPPDATA": "local",
+    "XDG_CONFIG_HOME": "config",
+    "XDG_DATA_HOME": "data",
+    "XDG_CACHE_HOME": "cache",
+    "XDG_STATE_HOME": "state",
+}
+for _variable, _folder in _HOME_VARIABLES.items():
+    _path = Path(_home.name) / _folder
+    _path.mkdir(exist_ok=True)
+    os.environ[_variable] = str(_path)
+
+from hypothesis import HealthCheck, settings  # noqa: E402 - after the home is set
+from PySide6.QtCore import QSettings, QStandardPaths  # noqa: E402
+
+QStandardPaths.setTestModeEnabled(True)
+
+# No deadline and no complaint about slow examples: tests are not timed, machines differ.
+settings.register_profile(
+    "calm", deadline=None, max_examples=50, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.register_profile(
+    "ci", settings.get_profile("calm"), derandomize=True, database=None, print_blob=True
+)
+settings.load_profile("ci" if os.environ.get("CI") else "calm")
+
+
+@pytest.fixture(autouse=True)
+def own_settings(tmp_path: Path) -> Iterator[None]:
+    """Give each test empty settings of its own, so that none finds what another one left."""
+    for style in (QSettings.Format.NativeFormat, QSettings.Format.IniFormat):
+        QSettings.setPath(style, QSettings.Scope.UserScope, str(tmp_path / "settings"))
+    yield
