@@ -2,7 +2,6 @@
 
 import os
 import tempfile
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -41,8 +40,7 @@ settings.load_profile("ci" if os.environ.get("CI") else "calm")
 
 
 @pytest.fixture(autouse=True)
-def own_settings(tmp_path: Path) -> Iterator[None]:
+def own_settings(tmp_path: Path) -> None:
     """Give each test empty settings of its own, so that none finds what another one left."""
     for style in (QSettings.Format.NativeFormat, QSettings.Format.IniFormat):
         QSettings.setPath(style, QSettings.Scope.UserScope, str(tmp_path / "settings"))
-    yield
