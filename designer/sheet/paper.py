@@ -1,0 +1,67 @@
+"""Paper sizes, margins and fonts of everything we print.
+
+Sizes: A4 from ISO 216, Letter 8.5 x 11 in. Office printers leave 4 to 6.7 mm unprinted at the edge
+and inkjets most at the foot (printer manuals), so nothing is drawn within 10 mm of any edge.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from typing import Literal
+
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen.canvas import Canvas
+
+from designer.resources import resource_path
+
+POINTS_PER_MM = 72 / 25.4
+MARGIN = 10.0
+"""Clear edge on every side, mm."""
+
+REGULAR = "Rillwright-Regular"
+BOLD = "Rillwright-Bold"
+
+
+@dataclass(frozen=True)
+class Paper:
+    """A sheet of paper as it is held: ``width`` and ``height`` in mm."""
+
+    name: str
+    width: float
+    height: float
+
+    @property
+    def turned(self) -> Paper:
+        """The same sheet held the other way."""
+        return replace(self, width=self.height, height=self.width)
+
+
+A4 = Paper("A4", 210.0, 297.0)
+LETTER = Paper("Letter", 215.9, 279.4)
+
+PaperName = Literal["a4", "letter"]
+PAPERS: dict[PaperName, Paper] = {"a4": A4, "letter": LETTER}
+
+
+@cache
+def register_fonts() -> None:
+    """Make ``REGULAR`` and ``BOLD`` known to reportlab; they are embedded in the file."""
+    for name, file in ((REGULAR, "NotoSans-Regular.ttf"), (BOLD, "NotoSans-Bold.ttf")):
+        pdfmetrics.registerFont(TTFont(name, str(resource_path("fonts", file))))
+
+
+def start_canvas(path: Path | str, title: str) -> Canvas:
+    """An empty canvas for ``path`` with our fonts, asking viewers to print at 100 %.
+
+    /PrintScaling /None (ISO 32000-1, 12.2) only sets what the print dialog proposes, so pages drawn
+    to scale must still say so in words.
+    """
+    register_fonts()
+    canvas = Canvas(str(path), initialFontName=REGULAR, lang="en")
+    canvas.setTitle(title)
+    canvas.setViewerPreference("PrintScaling", "None")
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+    return canvas

@@ -1,0 +1,158 @@
+"""The hole strip of a pipe, cut into pieces that fit on paper.
+
+A strip is laid along the pipe, its centre line on the pipe's crown. It is printed in rows, several
+to a page. Neighbouring pieces share ``OVERLAP`` mm of the strip; the joint line stands in the
+middle of it, with a registration cross at both sides, on both pieces.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from designer.sheet.paper import Paper
+from designer.sheet.template_page import Heading, drawing_area
+from designer.units import UnitSystem, format_length, style_for
+
+OVERLAP = 20.0
+BAND = 5.5
+"""Clear edge of the strip beside its widest hole, mm, for crosses and joint words."""
+CAPTION = 4.5
+"""Room for the words above each row, mm."""
+
+_LEAST_WIDTH = 24.0
+_END_CLEARANCE = 5.0
+_LEAST_PIECE = 70.0
+
+
+@dataclass(frozen=True)
+class StripHole:
+    """A hole in the pipe: ``station`` in mm from the capped end, and the letter it goes by."""
+
+    station: float
+    letter: str
+
+
+@dataclass(frozen=True)
+class HoleStrip:
+    """The holes along one pipe or tube.
+
+    ``pipe_diameter`` (outside), ``hole_diameter`` and ``length`` (from the capped end to the last
+    mark needed) are mm; ``hole_saw`` is ready text such as "32 mm (1 1/4 in)". Raises ValueError
+    when there is no hole, or a hole has no size or lies beyond the capped end.
+    """
+
+    title: str
+    pipe_diameter: float
+    hole_diameter: float
+    hole_saw: str
+    length: float
+    holes: tuple[StripHole, ...]
+    kind: Literal["drain", "manifold"] = "drain"
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.holes:
+            raise ValueError(f"{self.title}: there is no hole to mark.")
+        if not self.hole_diameter > 0:
+            raise ValueError(f"{self.title}: the hole needs a diameter.")
+        if not self.hole_diameter < self.pipe_diameter:
+            raise ValueError(f"{self.title}: the hole is as wide as the pipe.")
+        for hole in self.holes:
+            if not hole.station >= 0:
+                raise ValueError(
+                    f"{self.title}: hole {hole.letter} lies beyond the capped end of the pipe."
+                )
+
+    @property
+    def width(self) -> float:
+        """Width of the paper strip, mm."""
+        return max(self.hole_diameter + 2 * BAND, _LEAST_WIDTH)
+
+    @property
+    def end(self) -> float:
+        """Station where the paper strip ends, mm; past the last hole's edge in any case."""
+        last = max(hole.station for hole in self.holes)
+        return max(self.length, last + self.hole_diameter / 2 + _END_CLEARANCE)
+
+
+@dataclass(frozen=True)
+class Tile:
+    """One piece of a strip and its place on paper.
+
+    Pieces are numbered from 1 at the capped end; it shows stations ``start`` to ``end`` (mm).
+    ``page`` and ``row`` count from 0, rows from the top. ``left`` is where ``start`` lies on the
+    page and ``centre`` the height of the centre line, mm from the lower left corner of the paper.
+    """
+
+    piece: int
+    start: float
+    end: float
+    page: int
+    row: int
+    left: float
+    centre: float
+
+    def x_at(self, station: float) -> float:
+        """Place across the page of a station, mm."""
+        return self.left + station - self.start
+
+
+def strip_heading(strip: HoleStrip, units: UnitSystem) -> Heading:
+    """The words at the head of the strip's pages."""
+    drain = strip.kind == "drain"
+    pipe = "pipe" if drain else "tube"
+    place = "crown" if drain else "take-off line"
+    across = format_length(strip.pipe_diameter, style_for(units), places=1)
+    drilling = (
+        "Drill a pilot hole at each punch mark, then the hole saw. Deburr inside and out."
+        if drain
+        else "Open each mark with the punch or drill named above. Clear the burr."
+    )
+    tool = "Hole saw" if drain else "Punch or drill"
+    return Heading(
+        strip.title,
+        f"Drill template, full size. {pipe.capitalize()} {across} outside. {tool}: "
+        f"{strip.hole_saw}. Distances are from the capped end.",
+        (
+            (
+                "Cut out the pieces. Trim each later one at its joint line and tape it, crosses "
+                "together, to the joint line of the one before."
+            ),
+            (
+                f"Draw a straight line along the {place} of the {pipe}. Tape the strip on, centre "
+                "line on line, first edge at the capped end."
+            ),
+            (
+                "Check every distance with a tape measure. Where paper and tape differ, the tape "
+                "is right. (common practice)"
+            ),
+            f"Centre-punch every cross through the paper. {drilling}",
+        ),
+        strip.note,
+        columns=2,
+    )
+
+
+def tile_layout(strip: HoleStrip, paper: Paper, units: UnitSystem) -> tuple[Tile, ...]:
+    """The strip's pieces in order from the capped end, on ``paper`` held sideways.
+
+    Any station shown by two pieces lies at the same distance from both joint lines, so a feature on
+    the overlap coincides when the offsets ``left - start`` are undone. ``units`` matters only
+    because the words of the heading take room.
+    """
+    area = drawing_area(paper.turned, strip_heading(strip, units))
+    rows = max(1, int(area.height // (strip.width + CAPTION)))
+    pitch = area.height / rows
+    tiles: list[Tile] = []
+    start = 0.0
+    while True:
+        index = len(tiles)
+        page, row = divmod(index, rows)
+        centre = area.top - row * pitch - CAPTION - strip.width / 2
+        # A last piece shorter than its own words is made longer; the paper beyond is blank.
+        end = min(start + area.width, max(strip.end, start + _LEAST_PIECE))
+        tiles.append(Tile(index + 1, start, end, page, row, area.left, centre))
+        if end >= strip.end:
+            return tuple(tiles)
+        start = end - OVERLAP
