@@ -1,0 +1,152 @@
+"""analyse(Design) -> Analysis: everything that follows from a design, computed in order.
+
+Pure and free of Qt. What did not change since the previous analysis is kept: a run that is the
+same value keeps its layout and its findings, a bucket that is the same value keeps its place.
+"""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from designer.checks.finding import STATES, Finding, State
+from designer.checks.rules import RunSituation, design_findings, run_findings
+from designer.layout.run import Place, RunLayout, lay_out_run
+from designer.layout.site import (
+    ReservoirLayout,
+    SiteLayout,
+    lay_out_reservoir,
+    lay_out_site,
+)
+from designer.model.catalogue import Catalogue, load_catalogue
+from designer.model.design import Design
+
+
+@dataclass(frozen=True)
+class Analysis:
+    """All that is shown: layouts, findings, and lookups by id. Only ever read."""
+
+    design: Design
+    catalogue: Catalogue
+    runs: tuple[RunLayout, ...]
+    reservoir: ReservoirLayout | None
+    site: SiteLayout
+    findings: tuple[Finding, ...]
+    findings_by_run: Mapping[str, tuple[RunSituation, tuple[Finding, ...]]]
+
+    def run(self, run_id: str) -> RunLayout:
+        """The layout of a run; KeyError when there is none."""
+        for layout in self.runs:
+            if layout.run.id == run_id:
+                return layout
+        raise KeyError(run_id)
+
+    @cached_property
+    def places(self) -> Mapping[str, tuple[RunLayout, Place]]:
+        """Every bucket's run and place by bucket id."""
+        return {p.bucket.id: (layout, p) for layout in self.runs for p in layout.places}
+
+    @cached_property
+    def counts(self) -> Mapping[State, int]:
+        """How many findings are in each state."""
+        counted = Counter(finding.state for finding in self.findings)
+        return {state: counted[state] for state in STATES}
+
+    @cached_property
+    def marks(self) -> Mapping[str, State]:
+        """The worst open state of each subject that has a finding which is not Good."""
+        worst: dict[str, State] = {}
+        for state in reversed(STATES[:2]):
+            for finding in self.findings:
+                if finding.state == state and finding.open:
+                    worst.update(dict.fromkeys(finding.subjects, state))
+                    for case in finding.cases:
+                        worst.update(dict.fromkeys(case.subjects, state))
+        return worst
+
+    def bucket_label(self, bucket_id: str) -> str:
+        """What a bucket is called on the drawings: its hole's letter, with the run's number
+        before it when there are several runs."""
+        layout, _ = self.places[bucket_id]
+        return self.run_number(layout) + layout.letters[bucket_id]
+
+    def run_number(self, layout: RunLayout) -> str:
+        """The run's number on the drawings; empty when there is only one."""
+        if len(self.runs) < 2:
+            return ""
+        return str(next(i for i, other in enumerate(self.runs, 1) if other is layout))
+
+    def subject_name(self, subject: str) -> str:
+        """What a person calls a subject: "Bucket C", "Reservoir", a run's or obstacle's name."""
+        if subject in self.places:
+            return f"Bucket {self.bucket_label(subject)}"
+        if subject in ("reservoir", "site"):
+            return subject.capitalize()
+        named = {r.id: r.name for r in self.design.runs} | {
+            o.id: o.name for o in self.design.obstacles
+        }
+        return named.get(subject, subject)
+
+
+def analyse(
+    design: Design, previous: Analysis | None = None, catalogue: Catalogue | None = None
+) -> Analysis:
+    """Everything that follows from a design. KeyError or TypeError only for a part that is not in
+    the catalogue, which the file reader and the edits do not let in."""
+    base = (catalogue or load_catalogue()).with_own(design.own_parts)
+    if previous is not None and previous.catalogue is not base:
+        previous = None
+    runs = _runs(design, base, previous)
+    reservoir = _reservoir(design, base, previous)
+    if previous is not None and (
+        previous.design.obstacles is design.obstacles and previous.design.outline is design.outline
+    ):
+        site = previous.site
+    else:
+        site = lay_out_site(design)
+    by_run = {}
+    for layout in runs:
+        situation = RunSituation(layout, reservoir, base)
+        known = previous.findings_by_run.get(layout.run.id) if previous is not None else None
+        by_run[layout.run.id] = (
+            known
+            if known is not None and known[0].same_as(situation)
+            else (situation, run_findings(situation))
+        )
+    found = [f for _, findings in by_run.values() for f in findings]
+    found += design_findings(design, runs, reservoir, site, base)
+    return Analysis(design, base, runs, reservoir, site, _accept(design, found), by_run)
+
+
+def _runs(design: Design, base: Catalogue, previous: Analysis | None) -> tuple[RunLayout, ...]:
+    before = {layout.run.id: layout for layout in previous.runs} if previous else {}
+    layouts = []
+    for run in design.runs:
+        known = before.get(run.id)
+        if known is not None and known.run is run and known.units == design.units:
+            layouts.append(known)
+        else:
+            layouts.append(lay_out_run(run, design.units, base, known))
+    return tuple(layouts)
+
+
+def _reservoir(
+    design: Design, base: Catalogue, previous: Analysis | None
+) -> ReservoirLayout | None:
+    if design.reservoir is None:
+        return None
+    if previous is not None and previous.design.reservoir is design.reservoir:
+        return previous.reservoir
+    return lay_out_reservoir(design.reservoir, base)
+
+
+def _accept(design: Design, found: list[Finding]) -> tuple[Finding, ...]:
+    reasons = {(a.rule, a.subject): a.reason for a in design.accepted}
+    if reasons:
+        found = [
+            replace(f, accepted=reasons[f.key])
+            if f.state == "look_again" and f.key in reasons
+            else f
+            for f in found
+        ]
+    return tuple(sorted(found, key=lambda f: STATES.index(f.state)))

@@ -1,0 +1,1 @@
+"""The drawing sheet on the screen: the document, the two views, handles and snapping."""

@@ -1,0 +1,117 @@
+"""The open design as the window sees it: its analysis, history, preview and selection.
+
+The only Qt object near the model. A gesture or a field shows a draft by :meth:`Document.preview`
+and makes it one undo step by :meth:`Document.commit`, or drops it by :meth:`Document.cancel`.
+"""
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+
+from designer.analysis import Analysis, analyse
+from designer.model.design import Design
+from designer.model.history import History
+
+
+class Document(QObject):
+    """A design with undo. Every signal comes after the state it speaks of."""
+
+    changed = Signal()
+    """The shown analysis changed: by an edit, a preview, undo or redo."""
+    selection_changed = Signal()
+    history_changed = Signal()
+    """Undo, redo, saved or path changed."""
+
+    def __init__(self, design: Design, path: Path | None = None) -> None:
+        super().__init__()
+        self.history = History(design)
+        self.path = path
+        self.analysis: Analysis = analyse(design)
+        self.selection: frozenset[str] = frozenset()
+        self._active_run: str | None = design.runs[0].id if design.runs else None
+
+    @property
+    def design(self) -> Design:
+        """The design as shown, with the draft of a running gesture."""
+        return self.analysis.design
+
+    @property
+    def committed(self) -> Design:
+        """The design without the draft of a running gesture."""
+        return self.history.present
+
+    @property
+    def active_run(self) -> str | None:
+        """The run along which the sheet is laid out and whose elevation is shown."""
+        ids = [run.id for run in self.design.runs]
+        if self._active_run in ids:
+            return self._active_run
+        return ids[0] if ids else None
+
+    def apply(self, edit: Callable[[Design], Design], label: str) -> bool:
+        """Do an edit as one undo step; False when it changes nothing."""
+        return self.commit(edit(self.committed), label)
+
+    def preview(self, design: Design) -> None:
+        """Show a draft without making it a step."""
+        self._show(design)
+
+    def commit(self, design: Design, label: str) -> bool:
+        """Make a design the present as one undo step; False when it is the present already."""
+        pushed = self.history.push(design, label)
+        self._show(self.committed)
+        if pushed:
+            self.history_changed.emit()
+        return pushed
+
+    def cancel(self) -> None:
+        """Drop the draft."""
+        self._show(self.committed)
+
+    def undo(self) -> None:
+        """Go back one step."""
+        if self.history.undo():
+            self._show(self.committed)
+            self.history_changed.emit()
+
+    def redo(self) -> None:
+        """Go forward one step."""
+        if self.history.redo():
+            self._show(self.committed)
+            self.history_changed.emit()
+
+    def select(self, subjects: Iterable[str]) -> None:
+        """Choose subjects by id; a chosen bucket or run makes its run the active one."""
+        chosen = frozenset(subjects)
+        run_ids = {run.id for run in self.design.runs}
+        for subject in chosen:
+            if subject in run_ids:
+                self._active_run = subject
+            elif subject in self.analysis.places:
+                self._active_run = self.analysis.places[subject][0].run.id
+        if chosen != self.selection:
+            self.selection = chosen
+            self.selection_changed.emit()
+
+    def saved(self, path: Path) -> None:
+        """The present design was written to `path`."""
+        self.path = path
+        self.history.mark_saved()
+        self.history_changed.emit()
+
+    def _show(self, design: Design) -> None:
+        if design is self.analysis.design:
+            return
+        self.analysis = analyse(design, self.analysis)
+        kept = self.selection & self._subjects(design)
+        lost = kept != self.selection
+        self.selection = kept
+        self.changed.emit()
+        if lost:
+            self.selection_changed.emit()
+
+    @staticmethod
+    def _subjects(design: Design) -> frozenset[str]:
+        ids = {b.id for r in design.runs for b in r.buckets} | {r.id for r in design.runs}
+        return frozenset(ids | {o.id for o in design.obstacles} | {"reservoir", "site"})

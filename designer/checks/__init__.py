@@ -1,0 +1,1 @@
+"""Checks: one small rule per function; each returns findings with computed remedies."""

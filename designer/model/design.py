@@ -1,0 +1,215 @@
+"""The design: what the person decided, as immutable values. Nothing here is computed.
+
+Frame: lengths in mm. Plan coordinates x, y on the site; level z above the site datum (the ground
+by the bed). Each run has an axis from its outlet end (station 0) along `heading` to its capped
+end; left and right are as seen looking up the run, from the outlet end to the capped end.
+"""
+
+from dataclasses import dataclass
+from typing import Annotated, ClassVar, Literal
+
+from annotated_types import Ge, Le, MaxLen, MinLen
+from designer.model.parts import STRICT, Allowance, Id, Length, Name, Part
+from designer.units import UnitSystem
+
+Coordinate = Annotated[float, Ge(-1_000_000), Le(1_000_000)]
+Angle = Annotated[float, Ge(-360), Le(360)]
+Side = Literal["left", "right"]
+Paper = Literal["a4", "letter"]
+ObstacleKind = Literal["wall", "post", "door", "path", "keep_free"]
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A place on the site plan, mm."""
+
+    __pydantic_config__: ClassVar = STRICT
+    x: Coordinate
+    y: Coordinate
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bucket:
+    """One bucket at a station on one side of its run; `part` and `crop` override the run's."""
+
+    __pydantic_config__: ClassVar = STRICT
+    id: Id
+    station: Coordinate
+    side: Side
+    part: Id | None = None
+    crop: Id | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outlet:
+    """The outlet assembly of every bucket of a run.
+
+    `height` is the hole's centre above the bucket's base; `nipple_length` is the whole piece of
+    pipe through the grommet, from socket bottom to socket bottom.
+    """
+
+    __pydantic_config__: ClassVar = STRICT
+    height: Length
+    saw: Id
+    grommet: Id
+    elbow: Id
+    pipe: Id
+    nipple_length: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tails:
+    """Tail pipes: one common length for all, or each cut to the middle of its own window."""
+
+    __pydantic_config__: ClassVar = STRICT
+    cut: Literal["common", "graded"] = "common"
+    length: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drain:
+    """The drain pipe: `fall` over the run's length; `packing` lies under it at the outlet end."""
+
+    __pydantic_config__: ClassVar = STRICT
+    pipe: Id
+    saw: Id
+    cap: Id
+    fall: Annotated[float, Ge(-2_000), Le(2_000)]
+    packing: Allowance = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Manifold:
+    """The feed manifold along the run: `offset` left of the axis, `height` above the rails."""
+
+    __pydantic_config__: ClassVar = STRICT
+    tube: Id
+    feed_tube: Id
+    barb: Id
+    plug: Id
+    offset: Annotated[float, Ge(-1_000), Le(1_000)]
+    height: Annotated[float, Ge(-1_000), Le(3_000)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """Rails on block stacks: `height` is the top of the rails at the outlet end above datum.
+
+    `supports` are the stations of the block stacks. With `follow_fall` the rails slope with the
+    drain; otherwise they are level.
+    """
+
+    __pydantic_config__: ClassVar = STRICT
+    height: Length
+    rail: Id
+    on_edge: bool = True
+    rails: Literal[2, 4] = 4
+    block: Id
+    supports: tuple[Coordinate, ...]
+    follow_fall: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """One drain pipe with its stand, buckets and manifold.
+
+    `start` is the outlet end. `return_path` holds the points after it, the last one being where
+    the water falls into the reservoir; `return_fall` is the drop over that path. `feed_path`
+    holds the bends between the pump and the manifold's start at the outlet end.
+    """
+
+    __pydantic_config__: ClassVar = STRICT
+    id: Id
+    name: Name
+    start: Point
+    heading: Angle
+    length: Length
+    pitch: Length
+    bucket: Id
+    crop: Id
+    medium: Id
+    medium_depth: Length
+    outlet: Outlet
+    tails: Tails
+    drain: Drain
+    manifold: Manifold
+    stand: Stand
+    return_path: tuple[Point, ...] = ()
+    return_fall: Annotated[float, Ge(-2_000), Le(2_000)] = 0.0
+    feed_path: tuple[Point, ...] = ()
+    buckets: tuple[Bucket, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reservoir:
+    """The reservoir: its part, centre, turn, how deep it is sunk, and its working levels.
+
+    `freeboard` is from the rim down to the full level; `low_water` from the floor up to the
+    level where the grower tops up.
+    """
+
+    __pydantic_config__: ClassVar = STRICT
+    part: Id
+    pump: Id
+    place: Point
+    turn: Angle = 0.0
+    sunk: Allowance
+    freeboard: Allowance
+    low_water: Allowance
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Obstacle:
+    """Something on the site to keep clear of, or a path to keep free. A round one uses `width`."""
+
+    __pydantic_config__: ClassVar = STRICT
+    id: Id
+    kind: ObstacleKind
+    name: Name
+    shape: Literal["box", "round"] = "box"
+    place: Point
+    width: Length
+    depth: Length
+    turn: Angle = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Acceptance:
+    """A Look again that the person accepted for a subject, with the reason."""
+
+    __pydantic_config__: ClassVar = STRICT
+    rule: Id
+    subject: Id
+    reason: Annotated[str, MinLen(1), MaxLen(400)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """Everything the person decided about one bed, or several beds on one reservoir."""
+
+    __pydantic_config__: ClassVar = STRICT
+    title: Annotated[str, MaxLen(120)]
+    units: UnitSystem = "metric"
+    paper: Paper = "a4"
+    notes: Annotated[str, MaxLen(20_000)] = ""
+    outline: tuple[Point, ...] = ()
+    obstacles: tuple[Obstacle, ...] = ()
+    reservoir: Reservoir | None = None
+    own_parts: tuple[Part, ...] = ()
+    accepted: tuple[Acceptance, ...] = ()
+    runs: tuple[Run, ...] = ()
+
+    def run(self, run_id: str) -> Run:
+        """The run with this id; KeyError when there is none."""
+        for run in self.runs:
+            if run.id == run_id:
+                return run
+        raise KeyError(run_id)
+
+    def run_of(self, bucket_id: str) -> Run:
+        """The run that holds a bucket; KeyError when none does."""
+        for run in self.runs:
+            for bucket in run.buckets:
+                if bucket.id == bucket_id:
+                    return run
+        raise KeyError(bucket_id)

@@ -1,0 +1,367 @@
+"""Edits: pure functions Design -> Design, one for each thing a person can do.
+
+Every edit returns a new design and leaves the old one as it was; an edit that changes nothing
+returns the very same object. Ids are never reused within a design's life.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from math import cos, radians, sin
+from typing import Any
+
+from designer.model.design import (
+    Acceptance,
+    Bucket,
+    Design,
+    Obstacle,
+    Point,
+    Reservoir,
+    Run,
+    Side,
+)
+from designer.model.parts import Part
+
+OTHER: Mapping[Side, Side] = {"left": "right", "right": "left"}
+MAX_BUCKETS_IN_RUN = 500
+
+
+def new_ids(design: Design, prefix: str, count: int = 1) -> list[str]:
+    """Unused ids such as "b7", numbered on from the highest in use."""
+    used = [o.id for o in design.obstacles] + [r.id for r in design.runs]
+    used += [b.id for r in design.runs for b in r.buckets]
+    numbers = [int(i[len(prefix) :]) for i in used if i.startswith(prefix) and i[len(prefix) :].isdigit()]
+    first = max(numbers, default=0) + 1
+    return [f"{prefix}{n}" for n in range(first, first + count)]
+
+
+# --- runs ---------------------------------------------------------------------------------------
+
+
+def change_run(design: Design, run_id: str, change: Callable[[Run], Run]) -> Design:
+    """The design with one run changed; KeyError when there is no such run."""
+    old = design.run(run_id)
+    new = change(old)
+    if new is old or new == old:
+        return design
+    return replace(design, runs=tuple(new if r is old else r for r in design.runs))
+
+
+def set_run(design: Design, run_id: str, **values: Any) -> Design:
+    """Set fields of a run itself, such as `length` or `pitch`."""
+    return change_run(design, run_id, lambda run: replace(run, **values))
+
+
+def set_run_part(design: Design, run_id: str, group: str, **values: Any) -> Design:
+    """Set fields of one of a run's groups: outlet, tails, drain, manifold or stand."""
+    return change_run(
+        design, run_id, lambda run: replace(run, **{group: replace(getattr(run, group), **values)})
+    )
+
+
+def set_fall(design: Design, run_id: str, fall: float) -> Design:
+    """Set how much higher the capped end lies than the outlet end, mm."""
+    return set_run_part(design, run_id, "drain", fall=fall)
+
+
+def set_stand_height(design: Design, run_id: str, height: float) -> Design:
+    """Set the level of the rails at the outlet end, mm above the datum."""
+    return set_run_part(design, run_id, "stand", height=height)
+
+
+def set_tails(design: Design, run_id: str, cut: str, length: float | None = None) -> Design:
+    """Cut all tails to one length, or each to its own window."""
+    values: dict[str, Any] = {"cut": cut}
+    if length is not None:
+        values["length"] = length
+    return set_run_part(design, run_id, "tails", **values)
+
+
+def add_run(design: Design, run: Run) -> Design:
+    """Add a run; its ids must be new."""
+    return replace(design, runs=(*design.runs, run))
+
+
+def move_run(design: Design, run_id: str, dx: float, dy: float) -> Design:
+    """Move a run on the site. The outfall stays in the reservoir; bends move along."""
+
+    def shifted(run: Run) -> Run:
+        bends, outfall = run.return_path[:-1], run.return_path[-1:]
+        return replace(
+            run,
+            start=moved(run.start, dx, dy),
+            return_path=tuple(moved(p, dx, dy) for p in bends) + outfall,
+            feed_path=tuple(moved(p, dx, dy) for p in run.feed_path),
+        )
+
+    return change_run(design, run_id, shifted)
+
+
+def set_run_length(design: Design, run_id: str, length: float) -> Design:
+    """Set a run's length and spread its supports evenly over it, as many as before or more."""
+    run = design.run(run_id)
+    supports = even_supports(length, max(len(run.stand.supports), supports_needed(length)))
+    changed = set_run(design, run_id, length=length)
+    return set_run_part(changed, run_id, "stand", supports=supports)
+
+
+def supports_needed(length: float, spacing: float = 1220.0) -> int:
+    """How many supports keep the drain from sagging at a spacing, mm."""
+    return max(2, int(-(-length // spacing)) + 1)
+
+
+def even_supports(length: float, count: int) -> tuple[float, ...]:
+    """Stations of supports spread evenly, one at each end of the run."""
+    return tuple(round(length * i / (count - 1), 3) for i in range(count))
+
+
+# --- buckets ------------------------------------------------------------------------------------
+
+
+def change_buckets(
+    design: Design, bucket_ids: Iterable[str], change: Callable[[Bucket], Bucket]
+) -> Design:
+    """The design with some buckets changed."""
+    wanted = frozenset(bucket_ids)
+    runs = []
+    for run in design.runs:
+        buckets = tuple(change(b) if b.id in wanted else b for b in run.buckets)
+        same = all(new is old for new, old in zip(buckets, run.buckets, strict=True))
+        runs.append(run if same else replace(run, buckets=buckets))
+    if all(new is old for new, old in zip(runs, design.runs, strict=True)):
+        return design
+    return replace(design, runs=tuple(runs))
+
+
+def set_bucket(design: Design, bucket_id: str, **values: Any) -> Design:
+    """Set fields of one bucket, such as `station` or `side`."""
+    return change_buckets(design, [bucket_id], lambda bucket: replace(bucket, **values))
+
+
+def move_buckets(design: Design, bucket_ids: Iterable[str], by: float) -> Design:
+    """Slide buckets along their runs by a distance, mm."""
+    if not by:
+        return design
+    return change_buckets(
+        design, bucket_ids, lambda bucket: replace(bucket, station=bucket.station + by)
+    )
+
+
+def flip_buckets(design: Design, bucket_ids: Iterable[str]) -> Design:
+    """Move buckets to the other side of their drain."""
+    return change_buckets(
+        design, bucket_ids, lambda bucket: replace(bucket, side=OTHER[bucket.side])
+    )
+
+
+def mirror_buckets(design: Design, bucket_ids: Iterable[str]) -> Design:
+    """Turn the chosen buckets end for end about the middle of their own stations, in each run."""
+    wanted = frozenset(bucket_ids)
+    for run in design.runs:
+        stations = [b.station for b in run.buckets if b.id in wanted]
+        if stations:
+            both = min(stations) + max(stations)
+            ids = [b.id for b in run.buckets if b.id in wanted]
+            design = change_buckets(
+                design, ids, lambda b, both=both: replace(b, station=both - b.station)  # type: ignore[misc]
+            )
+    return design
+
+
+def add_bucket(design: Design, run_id: str, station: float, side: Side) -> tuple[Design, str]:
+    """Add one bucket; returns the design and the new id."""
+    (bucket_id,) = new_ids(design, "b")
+    bucket = Bucket(id=bucket_id, station=station, side=side)
+    return change_run(
+        design, run_id, lambda run: replace(run, buckets=(*run.buckets, bucket))
+    ), bucket_id
+
+
+def copy_buckets(
+    design: Design, bucket_ids: Iterable[str], by: float, times: int = 1
+) -> tuple[Design, list[str]]:
+    """Repeat buckets along their runs every `by` mm, `times` over; returns the new ids."""
+    wanted = frozenset(bucket_ids)
+    made: list[str] = []
+    for run in design.runs:
+        chosen = [b for b in run.buckets if b.id in wanted]
+        if not chosen:
+            continue
+        ids = new_ids(design, "b", len(chosen) * times)
+        copies = [
+            replace(bucket, id=ids.pop(0), station=bucket.station + by * n)
+            for n in range(1, times + 1)
+            for bucket in chosen
+        ]
+        made += [b.id for b in copies]
+        design = set_run(design, run.id, buckets=(*run.buckets, *copies))
+    return design, made
+
+
+def repeat_stagger(design: Design, run_id: str, count: int) -> Design:
+    """Fill a run with `count` buckets, staggered left and right at its pitch from the cap."""
+    run = design.run(run_id)
+    ids = new_ids(design, "b", count)
+    return set_run(design, run_id, buckets=staggered(ids, run.length, run.pitch))
+
+
+def staggered(ids: list[str], length: float, pitch: float) -> tuple[Bucket, ...]:
+    """Buckets alternating left and right, the first one pitch from the capped end."""
+    sides: tuple[Side, Side] = ("left", "right")
+    return tuple(
+        Bucket(id=bucket_id, station=round(length - pitch * (i + 1), 3), side=sides[i % 2])
+        for i, bucket_id in enumerate(ids)
+    )
+
+
+def align_to_pitch(design: Design, bucket_ids: Iterable[str]) -> Design:
+    """Move each bucket to the nearest whole pitch from the capped end of its run."""
+    wanted = frozenset(bucket_ids)
+    for run in design.runs:
+        ids = [b.id for b in run.buckets if b.id in wanted]
+        design = change_buckets(design, ids, lambda b, run=run: _on_pitch(b, run))  # type: ignore[misc]
+    return design
+
+
+def _on_pitch(bucket: Bucket, run: Run) -> Bucket:
+    station = snapped_station(run, bucket.station)
+    return bucket if station == bucket.station else replace(bucket, station=station)
+
+
+def snapped_station(run: Run, station: float) -> float:
+    """The nearest station that is a whole number of pitches from the capped end."""
+    return round(run.length - round((run.length - station) / run.pitch) * run.pitch, 3)
+
+
+def spread_evenly(design: Design, bucket_ids: Iterable[str]) -> Design:
+    """Space the chosen buckets of each run evenly between its outermost chosen ones."""
+    wanted = frozenset(bucket_ids)
+    for run in design.runs:
+        chosen = sorted((b for b in run.buckets if b.id in wanted), key=lambda b: b.station)
+        if len(chosen) < 3:
+            continue
+        first, last = chosen[0].station, chosen[-1].station
+        step = (last - first) / (len(chosen) - 1)
+        stations = {b.id: round(first + step * i, 3) for i, b in enumerate(chosen)}
+        design = change_buckets(
+            design,
+            stations,
+            lambda b, stations=stations: replace(b, station=stations[b.id]),  # type: ignore[misc]
+        )
+    return design
+
+
+# --- reservoir, obstacles, site, parts, acceptances ----------------------------------------------
+
+
+def set_reservoir(design: Design, **values: Any) -> Design:
+    """Set fields of the reservoir. There must be one."""
+    if design.reservoir is None:
+        raise KeyError("reservoir")
+    changed = replace(design.reservoir, **values)
+    return design if changed == design.reservoir else replace(design, reservoir=changed)
+
+
+def place_reservoir(design: Design, reservoir: Reservoir | None) -> Design:
+    """Put the reservoir down, or take it away with None."""
+    return replace(design, reservoir=reservoir)
+
+
+def move_reservoir(design: Design, dx: float, dy: float) -> Design:
+    """Move the reservoir, and with it the outfall of every return path that ends in it."""
+    if design.reservoir is None:
+        raise KeyError("reservoir")
+    runs = tuple(
+        replace(r, return_path=(*r.return_path[:-1], moved(r.return_path[-1], dx, dy)))
+        if r.return_path
+        else r
+        for r in design.runs
+    )
+    place = moved(design.reservoir.place, dx, dy)
+    return replace(design, runs=runs, reservoir=replace(design.reservoir, place=place))
+
+
+def add_obstacle(design: Design, obstacle: Obstacle) -> Design:
+    """Add an obstacle; its id must be new."""
+    return replace(design, obstacles=(*design.obstacles, obstacle))
+
+
+def set_obstacle(design: Design, obstacle_id: str, **values: Any) -> Design:
+    """Set fields of an obstacle."""
+    return replace(
+        design,
+        obstacles=tuple(
+            replace(o, **values) if o.id == obstacle_id else o for o in design.obstacles
+        ),
+    )
+
+
+def set_outline(design: Design, points: Iterable[Point]) -> Design:
+    """Set the site outline; no points take it away."""
+    return replace(design, outline=tuple(points))
+
+
+def set_design(design: Design, **values: Any) -> Design:
+    """Set fields of the design itself, such as `title`, `units` or `paper`."""
+    return replace(design, **values)
+
+
+def keep_own_part(design: Design, part: Part) -> Design:
+    """Add an own part, or measure it again when the design has one of this id."""
+    others = tuple(p for p in design.own_parts if p.id != part.id)
+    return replace(design, own_parts=(*others, part))
+
+
+def accept(design: Design, rule: str, subject: str, reason: str) -> Design:
+    """Accept a Look again with a reason; an empty reason takes the acceptance back."""
+    others = tuple(a for a in design.accepted if (a.rule, a.subject) != (rule, subject))
+    if not reason.strip():
+        return replace(design, accepted=others)
+    new = Acceptance(rule=rule, subject=subject, reason=reason.strip())
+    return replace(design, accepted=(*others, new))
+
+
+def delete(design: Design, subjects: Iterable[str]) -> Design:
+    """Delete buckets, runs, obstacles, the reservoir ("reservoir") or the outline ("site")."""
+    gone = frozenset(subjects)
+    runs = tuple(
+        replace(r, buckets=tuple(b for b in r.buckets if b.id not in gone))
+        if any(b.id in gone for b in r.buckets)
+        else r
+        for r in design.runs
+        if r.id not in gone
+    )
+    return replace(
+        design,
+        runs=runs,
+        obstacles=tuple(o for o in design.obstacles if o.id not in gone),
+        reservoir=None if "reservoir" in gone else design.reservoir,
+        outline=() if "site" in gone else design.outline,
+        accepted=tuple(a for a in design.accepted if a.subject not in gone),
+    )
+
+
+def move(design: Design, subjects: Iterable[str], dx: float, dy: float) -> Design:
+    """Move things on the plan by (dx, dy) mm. Buckets slide along their run by the part of the
+    movement that lies along it; a bucket whose run moves too stays where it is on the run."""
+    chosen = frozenset(subjects)
+    for run in design.runs:
+        if run.id in chosen:
+            design = move_run(design, run.id, dx, dy)
+        else:
+            ids = [b.id for b in run.buckets if b.id in chosen]
+            if ids:
+                angle = radians(run.heading)
+                design = move_buckets(design, ids, dx * cos(angle) + dy * sin(angle))
+    for obstacle in design.obstacles:
+        if obstacle.id in chosen:
+            design = set_obstacle(design, obstacle.id, place=moved(obstacle.place, dx, dy))
+    if "reservoir" in chosen and design.reservoir is not None:
+        design = move_reservoir(design, dx, dy)
+    if "site" in chosen:
+        design = set_outline(design, (moved(p, dx, dy) for p in design.outline))
+    return design
+
+
+def moved(point: Point, dx: float, dy: float) -> Point:
+    """A point shifted by (dx, dy) mm."""
+    return Point(point.x + dx, point.y + dy)
