@@ -121,8 +121,10 @@ def read_stamp(root: Path) -> dict[str, Any]:
 
 
 def write_stamp(root: Path, stamp: dict[str, Any]) -> None:
-    """Record `stamp` for the next start."""
-    (root / ".venv" / "rillwright.json").write_text(json.dumps(stamp), encoding="utf-8")
+    """Record `stamp` for the next start, in one stroke for a start that reads it right now."""
+    new = root / ".venv" / f"rillwright-{os.getpid()}.json"
+    new.write_text(json.dumps(stamp), encoding="utf-8")
+    new.replace(root / ".venv" / "rillwright.json")
 
 
 def is_ready(root: Path, extras: Sequence[str]) -> bool:
@@ -259,7 +261,10 @@ def in_plain_words(line: str) -> str:
         return f"    {size.group(1)} MB to download"
     installing = re.match(r"Installing collected packages: (.+)", line)
     if installing:
-        return "  Installing {} packages".format(len(installing.group(1).split(",")))
+        packages = installing.group(1).split(", ")
+        return (
+            f"  Installing {len(packages)} packages" if packages[1:] else "  Installing Rillwright"
+        )
     return ""
 
 

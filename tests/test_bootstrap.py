@@ -325,6 +325,7 @@ def test_python_without_venv_gets_it_as_root(monkeypatch: pytest.MonkeyPatch) ->
         ("  Downloading x-6.11-cp310.whl (81.3 MB)", "    81.3 MB to download"),
         ("  Downloading y-1.0-py3.whl (12 kB)", ""),
         ("Installing collected packages: numpy, shapely", "  Installing 2 packages"),
+        ("Installing collected packages: rillwright", "  Installing Rillwright"),
         ("Requirement already satisfied: pip", ""),
     ],
 )
