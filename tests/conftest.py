@@ -23,6 +23,10 @@ for _variable, _folder in _HOME_VARIABLES.items():
     _path = Path(_home.name) / _folder
     _path.mkdir(exist_ok=True)
     os.environ[_variable] = str(_path)
+if "XDG_RUNTIME_DIR" not in os.environ:  # Qt warns of its lack, and wants it private
+    _runtime = Path(_home.name) / "runtime"
+    _runtime.mkdir(mode=0o700)
+    os.environ["XDG_RUNTIME_DIR"] = str(_runtime)
 
 from hypothesis import HealthCheck, settings  # noqa: E402 - after the home is set
 from PySide6.QtCore import QSettings, QStandardPaths  # noqa: E402
