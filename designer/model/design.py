@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal
 
 from annotated_types import Ge, Le, MaxLen, MinLen
+from pydantic import Discriminator
+
 from designer.model.parts import STRICT, Allowance, Id, Length, Name, Part
 from designer.units import UnitSystem
 
@@ -195,7 +197,7 @@ class Design:
     outline: tuple[Point, ...] = ()
     obstacles: tuple[Obstacle, ...] = ()
     reservoir: Reservoir | None = None
-    own_parts: tuple[Part, ...] = ()
+    own_parts: tuple[Annotated[Part, Discriminator("kind")], ...] = ()
     accepted: tuple[Acceptance, ...] = ()
     runs: tuple[Run, ...] = ()
 

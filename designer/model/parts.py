@@ -16,8 +16,9 @@ Allowance = Annotated[float, Ge(0), Le(100_000)]
 Name = Annotated[str, MinLen(1), MaxLen(120)]
 Id = Annotated[str, MinLen(1), MaxLen(60)]
 
-STRICT = {"extra": "forbid", "allow_inf_nan": False}
-"""How the file reader treats a record: unknown fields, infinities and NaN are refused."""
+STRICT = {"extra": "forbid", "allow_inf_nan": False, "strict": True}
+"""How the file reader treats a record: unknown fields, infinities, NaN and a value of another
+type (the text "12" or `true` for a number) are refused."""
 
 Sure = Literal["published", "second-hand", "common practice", "from memory", "measured"]
 

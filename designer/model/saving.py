@@ -1,0 +1,159 @@
+"""Saving a design so that nothing is ever lost.
+
+The text is written in full beside the file and put in its place in one step: whatever happens,
+the old or the new design is there under its name. What was there before stays beside it.
+"""
+
+import errno
+import os
+import tempfile
+import time
+from contextlib import suppress
+from pathlib import Path
+
+from designer.model.design import Design
+from designer.model.faults import DesignError
+from designer.model.file import (
+    fingerprint_of,
+    format_design,
+    parse_design,
+    previous_save,
+    shown_path,
+)
+
+_LEFTOVER_AGE = 3600.0
+"""Seconds after which the unfinished file of a save that was killed is cleared away."""
+
+_REASONS = {
+    errno.ENOSPC: "the disk is full; free some space and save again",
+    errno.EDQUOT: "your share of the disk is full; free some space and save again",
+    errno.EFBIG: "the disk does not take a file of this size; save to another disk",
+    errno.EACCES: "you may not write there; save it in a folder of your own",
+    errno.EPERM: "you may not write there; save it in a folder of your own",
+    errno.EROFS: "the disk is read-only; save it to another disk",
+    errno.ENOENT: "the folder is not there any more; save it in another folder",
+    errno.ENOTDIR: "its folder is not a folder; save it in another folder",
+    errno.EISDIR: "a folder has this name; save it under another name",
+    errno.ENAMETOOLONG: "the name is too long; save it under a shorter name",
+    errno.ELOOP: "the name is a link that leads back to itself; save it under another name",
+}
+
+
+class SaveError(Exception):
+    """A save that did not happen; the file is as it was. `message` is one sentence."""
+
+    def __init__(self, message: str) -> None:
+        super().__init__(message)
+        self.message = message
+
+
+class ChangedOutsideError(SaveError):
+    """The file was changed by another program since it was read or last saved."""
+
+
+def save(design: Design, path: str | Path, expected: str | None = None) -> str:
+    """Save a design and return the fingerprint of the file as it is now.
+
+    `expected` is the fingerprint from reading or the last save: where the file has since become
+    another one, ChangedOutsideError is raised and nothing is written; leave it out to overwrite.
+    Raises SaveError where the design cannot be saved.
+    """
+    path = Path(path)
+    opening = f"{shown_path(path)} was not saved: "
+    try:
+        text = format_design(design)
+        parse_design(text)
+    except DesignError as error:
+        first = error.message[0].lower() + error.message[1:]
+        raise SaveError(f"{opening}{first}") from None
+    data = text.encode("utf-8")
+    try:
+        target = Path(os.path.realpath(path))
+        if target.is_dir():
+            raise OSError(errno.EISDIR, "is a folder")
+        if target.exists() and not target.is_file():
+            raise SaveError(f"{opening}that is not an ordinary file; save it under another name.")
+        before = target.read_bytes() if target.exists() else None
+        if before is not None and not os.access(target, os.W_OK):
+            raise SaveError(f"{opening}the file is read-only; save it under another name.")
+        if expected and before is not None and fingerprint_of(before) != expected:
+            raise ChangedOutsideError(
+                f"{opening}another program changed it since you opened it; save it under another "
+                "name, or open it again."
+            )
+        if before != data:
+            mode = _mode_for(target)
+            if before is not None:
+                write_in_one_step(previous_save(target), before, mode)
+            write_in_one_step(target, data, mode)
+    except OSError as error:
+        raise SaveError(f"{opening}{reason_for(error)}.") from None
+    except ValueError:
+        raise SaveError(f"{opening}its name holds a character no file name may hold.") from None
+    return fingerprint_of(data)
+
+
+def fingerprint(path: str | Path) -> str | None:
+    """The fingerprint of a file as it is on the disk now; None where it cannot be read."""
+    try:
+        return fingerprint_of(Path(path).read_bytes())
+    except (OSError, ValueError):
+        return None
+
+
+def reason_for(error: OSError) -> str:
+    """Why a write failed and what to do about it, as a clause."""
+    reason = _REASONS.get(error.errno or 0)
+    return reason or f"the disk refused it ({(error.strerror or 'unknown reason').lower()})"
+
+
+def write_in_one_step(target: Path, data: bytes, mode: int) -> None:
+    """Put `data` under the name `target`, at once and on the disk for good.
+
+    At every moment the name holds the old content or the new. Raises OSError, with nothing left
+    behind and the old content in place.
+    """
+    _clear_leftovers(target.parent)
+    handle, name = tempfile.mkstemp(dir=target.parent, prefix=".rillwright-", suffix=".saving")
+    unfinished = Path(name)
+    try:
+        try:
+            rest = memoryview(data)
+            while rest:
+                rest = rest[os.write(handle, rest) :]
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+        unfinished.chmod(mode)
+        unfinished.replace(target)
+    except BaseException:
+        with suppress(OSError):
+            unfinished.unlink()
+        raise
+    _flush_folder(target.parent)
+
+
+def _mode_for(target: Path) -> int:
+    if target.exists():
+        return target.stat().st_mode & 0o777
+    # The mask of a process can only be read by setting it.
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask
+
+
+def _clear_leftovers(folder: Path) -> None:
+    with suppress(OSError):
+        for leftover in folder.glob(".rillwright-*.saving"):
+            if time.time() - leftover.stat().st_mtime > _LEFTOVER_AGE:
+                leftover.unlink()
+
+
+def _flush_folder(folder: Path) -> None:
+    # The new name is safe on the disk once its folder is; not every system can flush a folder.
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
