@@ -23,6 +23,8 @@ for _variable, _folder in _HOME_VARIABLES.items():
     _path = Path(_home.name) / _folder
     _path.mkdir(exist_ok=True)
     os.environ[_variable] = str(_path)
+if os.environ.get("LC_ALL") in {"C", "POSIX"}:  # Qt warns of a locale without UTF-8
+    os.environ["LC_ALL"] = "C.UTF-8"
 if "XDG_RUNTIME_DIR" not in os.environ:  # Qt warns of its lack, and wants it private
     _runtime = Path(_home.name) / "runtime"
     _runtime.mkdir(mode=0o700)
