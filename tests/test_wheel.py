@@ -13,6 +13,11 @@ import designer
 
 REPOSITORY = Path(__file__).resolve().parent.parent
 
+FIND = """
+from designer.resources import resource_path, sample_paths
+print(resource_path("fonts", "OFL.txt"), *sample_paths(), sep="\\n")
+"""
+
 
 @pytest.mark.slow
 def test_the_wheel_carries_resources_and_samples_and_makes_a_build_sheet(tmp_path: Path) -> None:
@@ -27,6 +32,12 @@ def test_the_wheel_carries_resources_and_samples_and_makes_a_build_sheet(tmp_pat
     assert files_under(installed / "resources") == files_under(REPOSITORY / "resources")
     assert files_under(installed / "samples") == files_under(REPOSITORY / "samples")
     assert not (packages / "tests").exists()
+
+    # The module resources.py stands beside the folder resources/ there, and must not be hidden.
+    found = run([python_in(programs), "-c", FIND], tmp_path).splitlines()
+    assert Path(found[0]) == installed / "resources" / "fonts" / "OFL.txt"
+    samples = (installed / "samples").glob("*.rill")
+    assert [Path(line) for line in found[1:]] == sorted(samples)
 
     command = programs / ("rillwright.exe" if os.name == "nt" else "rillwright")
     assert designer.__version__ in run([command, "--version"], tmp_path)
@@ -47,13 +58,16 @@ def installed_copy(folder: Path, wheel: Path) -> tuple[Path, Path]:
     names = sysconfig.get_preferred_scheme("prefix") if os.name == "nt" else "posix_prefix"
     programs = Path(sysconfig.get_path("scripts", names, scheme))
     packages = Path(sysconfig.get_path("purelib", names, scheme))
-    python = programs / ("python.exe" if os.name == "nt" else "python")
     options = ["--no-deps", "--no-index", "--quiet", "--disable-pip-version-check"]
-    run([sys.executable, "-m", "pip", "--python", python, "install", *options, wheel])
+    run([sys.executable, "-m", "pip", "--python", python_in(programs), "install", *options, wheel])
     # A .pth line only adds that folder: the editable install's own .pth in it is not read, so
     # the checkout stays out of reach.
     (packages / "borrowed.pth").write_text(sysconfig.get_path("purelib") + "\n", encoding="utf-8")
     return programs, packages
+
+
+def python_in(programs: Path) -> Path:
+    return programs / ("python.exe" if os.name == "nt" else "python")
 
 
 def run(command: list[str | Path], folder: Path | None = None) -> str:
