@@ -8,16 +8,14 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from functools import cache
-from typing import Any, TypeVar, get_args
+from typing import Any, TypeVar, get_args, get_type_hints
 
-from designer.model.parts import Crop, Evidence, FittingPart, Limit, Part
+from designer.model.parts import Crop, Evidence, Limit, Part
 from designer.resources import resource_path
 
 MEASURED = Evidence("measured", "measured by the grower")
 _CLASSES: dict[str, type] = {
-    kind: cls
-    for cls in get_args(Part)
-    for kind in (("cap", "barb", "plug") if cls is FittingPart else (cls.kind,))
+    kind: cls for cls in get_args(Part) for kind in get_args(get_type_hints(cls)["kind"])
 }
 
 PartType = TypeVar("PartType")
