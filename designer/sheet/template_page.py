@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from designer.sheet.paper import MARGIN, POINTS_PER_MM, Paper
 from designer.sheet.pen import Pen, fitted, text_width, wrapped
@@ -62,7 +63,8 @@ def drawing_area(paper: Paper, heading: Heading) -> Area:
     foot = MARGIN + (2 if tall else 1) * 8.5 + 5.0
     side = MARGIN + (1 if tall else 2) * _BAR_GAP
     text = len(_heading_lines(paper, heading)) * _LINE_STEP
-    return Area(side, foot, paper.width - MARGIN, paper.height - MARGIN - 10.5 - text)
+    # Half a line's width must not reach into the margin.
+    return Area(side, foot, paper.width - MARGIN - 0.5, paper.height - MARGIN - 10.5 - text)
 
 
 def begin_page(pen: Pen, paper: Paper, heading: Heading) -> Area:
@@ -76,11 +78,12 @@ def begin_page(pen: Pen, paper: Paper, heading: Heading) -> Area:
     words, size = fitted(PRINT_WORDS, 9.0, width, bold=True)
     pen.text(MARGIN, y, words, size, bold=True)
     y -= 0.4
-    step = width / heading.columns
+    left = _text_left(paper)
+    step = (paper.width - MARGIN - left) / heading.columns
     for row in _heading_lines(paper, heading):
         y -= _LINE_STEP
         for column, line in enumerate(row):
-            pen.text(MARGIN + column * step, y, line, _BODY)
+            pen.text(left + column * step, y, line, _BODY)
     _draw_bars(pen, paper)
     return drawing_area(paper, heading)
 
@@ -95,17 +98,22 @@ def end_page(pen: Pen, paper: Paper, title: str, number: int, count: int) -> Non
     pen.canvas.showPage()
 
 
+def _text_left(paper: Paper) -> float:
+    """Where the heading's words start: on upright paper, clear of the bars along the page."""
+    return MARGIN + (_BAR_GAP if paper.height >= paper.width else 0.0)
+
+
 def _heading_lines(paper: Paper, heading: Heading) -> list[Sequence[str]]:
     """Rows of the heading below the print words, each a list of columns."""
-    width = paper.width - 2 * MARGIN
-    rows: list[Sequence[str]] = []
-    for words in (heading.subtitle, heading.note):
-        rows += [[line] for line in wrapped(words, _BODY, width)] if words else []
-    column_width = width / heading.columns - 4.0
+    width = paper.width - MARGIN - _text_left(paper)
+    about = f"{heading.subtitle} {heading.note}".strip()
+    rows: list[Sequence[str]] = [[line] for line in wrapped(about, _BODY, width)]
     steps = [f"{i}. {step}" for i, step in enumerate(heading.steps, 1)] + [CAUTION]
-    lines = [line for step in steps for line in wrapped(step, _BODY, column_width)]
-    depth = -(-len(lines) // heading.columns)
-    rows += [lines[row::depth] for row in range(depth)]
+    depth = -(-len(steps) // heading.columns)
+    # Steps read down the first column, then down the next; each starts level with its neighbour.
+    for row in range(depth):
+        cells = [wrapped(step, _BODY, width / heading.columns - 4.0) for step in steps[row::depth]]
+        rows += zip_longest(*cells, fillvalue="")
     return rows
 
 

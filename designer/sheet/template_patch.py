@@ -190,19 +190,17 @@ def _draw_words(pen: Pen, patch: BucketPatch, place: PatchPlace, units: UnitSyst
     height = _length(place.below, units)
     origin = "this edge" if place.edge_height else "the base"
     words = f"Hole centre {height} above {origin}, measured along the wall"
-    _block(pen, place.x - half + 3, place.y + 2.5, words, half - radius - 6, bottom=True)
-    _block(pen, beside.left, place.y + 2.5, f"Hole saw {patch.hole_saw}", beside.width, bottom=True)
+    _block(pen, place.x - half + 3, place.y + 3.5, words, half - radius - 6, bottom=True)
+    _block(pen, beside.left, place.y + 3.5, f"Hole saw {patch.hole_saw}", beside.width, bottom=True)
     top = place.y + place.above
-    room = half - 2 * _CROSS_INSET - 4
+    room = half - 2 * _CROSS_INSET - 8
     _block(pen, place.x - half + 2 * _CROSS_INSET, top - 6, patch.title, room, bold=True)
     _block(pen, place.x + 5, top - 6, patch.used_on, room)
-    edge = (
-        f"this edge {_length(place.edge_height, units)} up the wall from the base"
-        if place.edge_height
-        else "base line"
-    )
-    words, size = fitted(edge, _TEXT, half - radius - 4 - 2 * _CROSS_INSET)
-    pen.text(beside.left, place.y - place.below + 2.0, words, size)
+    edge = "base line"
+    if place.edge_height:
+        edge = f"this edge {_length(place.edge_height, units)} up the wall from the base"
+    room = beside.width - _CROSS_INSET - _CROSS_ARM
+    _block(pen, beside.left, place.y - place.below + 2.0, edge, room, bottom=True)
     arrow = top - 1.5
     pen.chain([(place.x - 1.2, arrow - 3.5), (place.x, arrow), (place.x + 1.2, arrow - 3.5)])
     pen.text(place.x - 2.2, arrow - 3.0, "up", _TEXT, align="right")

@@ -104,30 +104,17 @@ def strip_heading(strip: HoleStrip, units: UnitSystem) -> Heading:
     pipe = "pipe" if drain else "tube"
     place = "crown" if drain else "take-off line"
     across = format_length(strip.pipe_diameter, style_for(units), places=1)
-    drilling = (
-        "Drill a pilot hole at each punch mark, then the hole saw. Deburr inside and out."
-        if drain
-        else "Open each mark with the punch or drill named above. Clear the burr."
-    )
+    drilling = "drill a pilot hole, then the hole saw. Deburr." if drain else "open it, deburr."
     tool = "Hole saw" if drain else "Punch or drill"
     return Heading(
         strip.title,
         f"Drill template, full size. {pipe.capitalize()} {across} outside. {tool}: "
         f"{strip.hole_saw}. Distances are from the capped end.",
         (
-            (
-                "Cut out the pieces. Trim each later one at its joint line and tape it, crosses "
-                "together, to the joint line of the one before."
-            ),
-            (
-                f"Draw a straight line along the {place} of the {pipe}. Tape the strip on, centre "
-                "line on line, first edge at the capped end."
-            ),
-            (
-                "Check every distance with a tape measure. Where paper and tape differ, the tape "
-                "is right. (common practice)"
-            ),
-            f"Centre-punch every cross through the paper. {drilling}",
+            "Cut out the pieces. Trim the later one at each joint, lay line on line and tape.",
+            f"Tape the strip along a line drawn on the {place}, first edge at the capped end.",
+            "Check each distance with a tape measure. The tape is right. (common practice)",
+            f"Punch every cross through the paper, {drilling}",
         ),
         strip.note,
         columns=2,
