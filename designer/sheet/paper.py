@@ -1,4 +1,4 @@
-"""Paper sizes, margins and fonts of everything we print.
+"""Paper sizes and margins of everything we print.
 
 Sizes: A4 from ISO 216, Letter 8.5 x 11 in. Office printers leave 4 to 6.7 mm unprinted at the edge
 and inkjets most at the foot (printer manuals), so nothing is drawn within 10 mm of any edge.
@@ -7,22 +7,29 @@ and inkjets most at the foot (printer manuals), so nothing is drawn within 10 mm
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cache
 from pathlib import Path
 from typing import Literal
 
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from designer.resources import resource_path
+from designer.drawing.fonts import BOLD, POINTS_PER_MM, REGULAR, register_fonts
 
-POINTS_PER_MM = 72 / 25.4
+__all__ = [
+    "A4",
+    "BOLD",
+    "LETTER",
+    "MARGIN",
+    "PAPERS",
+    "POINTS_PER_MM",
+    "REGULAR",
+    "Paper",
+    "PaperName",
+    "register_fonts",
+    "start_canvas",
+]
+
 MARGIN = 10.0
 """Clear edge on every side, mm."""
-
-REGULAR = "Rillwright-Regular"
-BOLD = "Rillwright-Bold"
 
 
 @dataclass(frozen=True)
@@ -46,21 +53,14 @@ PaperName = Literal["a4", "letter"]
 PAPERS: dict[PaperName, Paper] = {"a4": A4, "letter": LETTER}
 
 
-@cache
-def register_fonts() -> None:
-    """Make ``REGULAR`` and ``BOLD`` known to reportlab; they are embedded in the file."""
-    for name, file in ((REGULAR, "NotoSans-Regular.ttf"), (BOLD, "NotoSans-Bold.ttf")):
-        pdfmetrics.registerFont(TTFont(name, str(resource_path("fonts", file))))
-
-
 def start_canvas(path: Path | str, title: str) -> Canvas:
     """An empty canvas for ``path`` with our fonts, asking viewers to print at 100 %.
 
     /PrintScaling /None (ISO 32000-1, 12.2) only sets what the print dialog proposes, so pages drawn
-    to scale must still say so in words.
+    to scale must still say so in words. The same pages give the same bytes.
     """
     register_fonts()
-    canvas = Canvas(str(path), initialFontName=REGULAR, lang="en")
+    canvas = Canvas(str(path), initialFontName=REGULAR, lang="en", invariant=1)
     canvas.setTitle(title)
     canvas.setViewerPreference("PrintScaling", "None")
     canvas.setViewerPreference("DisplayDocTitle", "true")

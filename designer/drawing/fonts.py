@@ -1,0 +1,20 @@
+"""The fonts of everything we print."""
+
+from functools import cache
+
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+
+from designer.resources import resource_path
+
+POINTS_PER_MM = 72 / 25.4
+
+REGULAR = "Rillwright-Regular"
+BOLD = "Rillwright-Bold"
+
+
+@cache
+def register_fonts() -> None:
+    """Make ``REGULAR`` and ``BOLD`` known to reportlab; they are embedded in the file."""
+    for name, file in ((REGULAR, "NotoSans-Regular.ttf"), (BOLD, "NotoSans-Bold.ttf")):
+        pdfmetrics.registerFont(TTFont(name, str(resource_path("fonts", file))))
