@@ -183,14 +183,21 @@ def _draw_labels(
         width = max(text_width(letters, _LETTER, bold=True), text_width(distance, _DISTANCE))
         spot = _free_spot(station, reach + 1.5, width, tile, taken)
         if spot is None:
-            # Holes this close leave room for the letter only, above the hole.
-            y = tile.centre + reach + 0.5
-            pen.text(tile.x_at(station), y, letters, _BAND_TEXT, bold=True, align="centre")
+            _draw_tight_letter(pen, strip, tile.x_at(station), tile.centre, letters)
             continue
-        taken.append((spot, spot + width))
+        taken.append((spot - 2.0, spot + width + 2.0))
         x = tile.x_at(spot)
         pen.text(x, tile.centre + 1.3, letters, _LETTER, bold=True)
         pen.text(x, tile.centre - 3.6, distance, _DISTANCE)
+
+
+def _draw_tight_letter(pen: Pen, strip: HoleStrip, x: float, y: float, letters: str) -> None:
+    """Holes too close for a label carry the letter only: inside a large hole, above a small one."""
+    if strip.hole_diameter >= 12.0:
+        pen.text(x + 1.2, y + 2.0, letters, _BAND_TEXT, bold=True)
+    else:
+        y += max(strip.hole_diameter / 2, _pilot_arm(strip)) + 0.5
+        pen.text(x, y, letters, _BAND_TEXT, bold=True, align="centre")
 
 
 def _by_station(holes: Sequence[StripHole]) -> list[tuple[float, str]]:

@@ -157,7 +157,13 @@ def test_words_are_legible_apart_and_inside_the_margins(
     long = BucketPatch(
         "Outlet hole " * 9, 260, 300, 360, 50, 28, "28 mm " * 9, "note " * 90, "A, " * 60
     )
-    strips = [strip(9, 352.5), strip(20, 61), strip(25, 200, "manifold"), strip(2, 1000)]
+    strips = [
+        strip(9, 352.5),
+        strip(20, 61),
+        strip(12, 38, first=6),
+        strip(25, 200, "manifold"),
+        strip(2, 1000),
+    ]
     write_templates(path, [PATCH, low, tall, long], strips, paper, units)
     edge = MARGIN * 72 / 25.4 - 0.01
     with pdfplumber.open(path) as pdf:
