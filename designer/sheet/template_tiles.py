@@ -113,7 +113,7 @@ def strip_heading(strip: HoleStrip, units: UnitSystem) -> Heading:
         (
             "Cut out the pieces. Trim the later one at each joint, lay line on line and tape.",
             f"Tape the strip along a line drawn on the {place}, first edge at the capped end.",
-            "Check each distance with a tape measure; if it differs, trust the tape. (common practice)",
+            "Check each distance with a tape; if it differs, trust the tape. (common practice)",
             f"Punch every cross through the paper, {drilling}",
         ),
         strip.note,
