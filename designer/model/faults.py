@@ -27,6 +27,7 @@ _LISTS = {
     "return_path": "return path point",
     "feed_path": "feed path point",
     "supports": "support",
+    "subjects": "subject",
 }
 _TYPES = {
     "float_type": "a number",
@@ -110,15 +111,24 @@ def faults_in_words(errors: Sequence[Mapping[str, Any]], document: Any) -> tuple
     misspelt: set[Loc] = set()
     for error in unknown:
         *parent, field = error["loc"]
-        meant = did_you_mean(field, _field_names(parent))
+        absent = [name for name in _field_names(parent) if name not in _at(document, parent)]
+        meant = did_you_mean(field, absent)
         if meant:
             misspelt.add((*parent, meant))
         hint = f"did you mean {quoted(meant)}?" if meant else "remove it"
         place = place_of(_without_kind(tuple(parent)), names)
         faults.append(Fault(place, f"has an unknown field {quoted(field)}; {hint}"))
-    others = (error for error in errors if error["type"] != "unexpected_keyword_argument")
-    faults.extend(_fault(error, names) for error in others if error["loc"] not in misspelt)
+    for error in errors:
+        explained = error["type"] == "missing" and error["loc"] in misspelt
+        if error["type"] != "unexpected_keyword_argument" and not explained:
+            faults.append(_fault(error, names))
     return tuple(faults)
+
+
+def _at(document: Any, loc: Sequence[str | int]) -> Any:
+    for step in _without_kind(tuple(loc)):
+        document = document[step]
+    return document
 
 
 def _fault(error: Mapping[str, Any], names: Sequence[str]) -> Fault:

@@ -53,11 +53,9 @@ def read_design(path: str | Path, catalogue: Catalogue | None = None) -> DesignF
         data = _read_bytes(path)
         design = parse_design(_decode(data), catalogue)
     except DesignError as error:
-        raise DesignError(error.faults, opening) from None
-    except MemoryError:
-        raise DesignError(
-            [Fault("it", "is too large for this computer's memory")], opening
-        ) from None
+        previous = previous_save(path)
+        note = f"the save before it is beside it as {shown_path(previous)}"
+        raise DesignError(error.faults, opening, note if _exists(previous) else "") from None
     return DesignFile(design, fingerprint_of(data))
 
 
@@ -112,6 +110,8 @@ def design_adapter() -> TypeAdapter[Design]:
 
 
 def _read_bytes(path: Path) -> bytes:
+    if "\0" in str(path):
+        raise _fault("its name", "holds a character that no file name may hold")
     try:
         # A pipe or a device would be read without end, so look before opening.
         mode = path.stat().st_mode
@@ -126,8 +126,6 @@ def _read_bytes(path: Path) -> bytes:
     except PermissionError:
         text = "do not have permission to read it; ask its owner, or copy it to your own folder"
         raise _fault("you", text) from None
-    except ValueError:
-        raise _fault("its name", "holds a character that no file name may hold") from None
     except OSError as error:
         reason = (error.strerror or "unknown reason").lower()
         raise _fault("the disk", f"refused to read it ({reason}); try a copy") from None

@@ -50,7 +50,8 @@ class Journal:
         }
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
-            write_in_one_step(self._path(document_key), json.dumps(record).encode(), 0o600)
+            content = json.dumps(record).encode()
+            write_in_one_step([(self._path(document_key), content)], 0o600)
         except OSError as error:
             reason = reason_for(error)
             raise SaveError(f"Unsaved work could not be kept aside: {reason}.") from None

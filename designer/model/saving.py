@@ -8,6 +8,7 @@ import errno
 import os
 import tempfile
 import time
+from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
 
@@ -32,7 +33,7 @@ _REASONS = {
     errno.EPERM: "you may not write there; save it in a folder of your own",
     errno.EROFS: "the disk is read-only; save it to another disk",
     errno.ENOENT: "the folder is not there any more; save it in another folder",
-    errno.ENOTDIR: "its folder is not a folder; save it in another folder",
+    errno.ENOTDIR: "its folder is a file; save it in a real folder",
     errno.EISDIR: "a folder has this name; save it under another name",
     errno.ENAMETOOLONG: "the name is too long; save it under a shorter name",
     errno.ELOOP: "the name is a link that leads back to itself; save it under another name",
@@ -82,10 +83,8 @@ def save(design: Design, path: str | Path, expected: str | None = None) -> str:
                 "name, or open it again."
             )
         if before != data:
-            mode = _mode_for(target)
-            if before is not None:
-                write_in_one_step(previous_save(target), before, mode)
-            write_in_one_step(target, data, mode)
+            contents = [(previous_save(target), before)] if before is not None else []
+            write_in_one_step([*contents, (target, data)], _mode_for(target))
     except OSError as error:
         raise SaveError(f"{opening}{reason_for(error)}.") from None
     except ValueError:
@@ -107,30 +106,38 @@ def reason_for(error: OSError) -> str:
     return reason or f"the disk refused it ({(error.strerror or 'unknown reason').lower()})"
 
 
-def write_in_one_step(target: Path, data: bytes, mode: int) -> None:
-    """Put `data` under the name `target`, at once and on the disk for good.
+def write_in_one_step(contents: Sequence[tuple[Path, bytes]], mode: int) -> None:
+    """Put contents under names of one folder, each at once and on the disk for good.
 
-    At every moment the name holds the old content or the new. Raises OSError, with nothing left
-    behind and the old content in place.
+    At every moment each name holds the old content or the new; none is touched before all are
+    written. Raises OSError, with no unfinished file left behind.
     """
-    _clear_leftovers(target.parent)
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=".rillwright-", suffix=".saving")
-    unfinished = Path(name)
+    folder = contents[0][0].parent
+    _clear_leftovers(folder)
+    unfinished: list[Path] = []
     try:
-        try:
-            rest = memoryview(data)
-            while rest:
-                rest = rest[os.write(handle, rest) :]
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-        unfinished.chmod(mode)
-        unfinished.replace(target)
+        for _, data in contents:
+            handle, name = tempfile.mkstemp(dir=folder, prefix=".rillwright-", suffix=".saving")
+            unfinished.append(Path(name))
+            try:
+                _write_all(handle, data)
+            finally:
+                os.close(handle)
+            unfinished[-1].chmod(mode)
+        for (target, _), written in zip(contents, unfinished, strict=True):
+            written.replace(target)
     except BaseException:
-        with suppress(OSError):
-            unfinished.unlink()
+        for written in unfinished:
+            written.unlink(missing_ok=True)
         raise
-    _flush_folder(target.parent)
+    _flush_folder(folder)
+
+
+def _write_all(handle: int, data: bytes) -> None:
+    rest = memoryview(data)
+    while rest:
+        rest = rest[os.write(handle, rest) :]
+    os.fsync(handle)
 
 
 def _mode_for(target: Path) -> int:
