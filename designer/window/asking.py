@@ -1,0 +1,84 @@
+"""The questions and sentences put to the person, one function each."""
+
+from pathlib import Path
+from typing import Literal
+
+from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+
+from designer.model.file import SUFFIX
+
+TITLE = "Rillwright"
+_DESIGNS = f"Rillwright designs (*{SUFFIX})"
+
+
+def tell(parent: QWidget | None, sentence: str) -> None:
+    """Say one sentence and wait until it was read."""
+    QMessageBox(
+        QMessageBox.Icon.Warning, TITLE, sentence, QMessageBox.StandardButton.Ok, parent
+    ).exec()
+
+
+def ask_unsaved(parent: QWidget, name: str) -> Literal["save", "drop", "stay"]:
+    """What to do with unsaved changes before they would be lost."""
+    box = QMessageBox(
+        QMessageBox.Icon.Question, TITLE, f"Save the changes to “{name}”?", parent=parent
+    )
+    box.setInformativeText("What you do not save is lost.")
+    save = box.addButton("&Save", QMessageBox.ButtonRole.AcceptRole)
+    drop = box.addButton("&Don’t save", QMessageBox.ButtonRole.DestructiveRole)
+    stay = box.addButton("&Go back", QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(save)
+    box.setEscapeButton(stay)
+    box.exec()
+    if box.clickedButton() is save:
+        return "save"
+    return "drop" if box.clickedButton() is drop else "stay"
+
+
+def ask_changed_outside(parent: QWidget, name: str) -> Literal["over", "as", "stay"]:
+    """What to do when another program changed the file since it was opened."""
+    box = QMessageBox(
+        QMessageBox.Icon.Warning,
+        TITLE,
+        f"Another program changed “{name}” since you opened it.",
+        parent=parent,
+    )
+    box.setInformativeText("Save yours under another name to keep both.")
+    other = box.addButton("Save &as…", QMessageBox.ButtonRole.AcceptRole)
+    over = box.addButton("Save &over it", QMessageBox.ButtonRole.DestructiveRole)
+    stay = box.addButton("&Go back", QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(other)
+    box.setEscapeButton(stay)
+    box.exec()
+    if box.clickedButton() is other:
+        return "as"
+    return "over" if box.clickedButton() is over else "stay"
+
+
+def ask_open(parent: QWidget, folder: Path) -> Path | None:
+    """Which design to open; None when the person thinks better of it."""
+    name, _ = QFileDialog.getOpenFileName(
+        parent, "Open a design", str(folder), f"{_DESIGNS};;All files (*)"
+    )
+    return Path(name) if name else None
+
+
+def ask_save(parent: QWidget, proposed: Path) -> Path | None:
+    """Where to save the design; None when the person thinks better of it."""
+    dialog = QFileDialog(parent, "Save the design as", str(proposed.parent), _DESIGNS)
+    dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+    # The suffix is added before the dialog asks whether to replace a file of that name.
+    dialog.setDefaultSuffix(SUFFIX.lstrip("."))
+    dialog.selectFile(proposed.name)
+    if not dialog.exec():
+        return None
+    return Path(dialog.selectedFiles()[0])
+
+
+def ask_export(parent: QWidget, proposed: Path, kinds: str) -> Path | None:
+    """Where to put an exported file of `kinds` ("PDF (*.pdf)"); None for nowhere."""
+    name, _ = QFileDialog.getSaveFileName(
+        parent, "Choose a file", str(proposed), kinds, "",
+        QFileDialog.Option.DontConfirmOverwrite,
+    )  # fmt: skip
+    return Path(name) if name else None
