@@ -12,10 +12,7 @@ from types import NoneType, UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
 from designer.model.design import Design
-from designer.model.json_text import format_number
-
-Loc = tuple[str | int, ...]
-"""The way to a value: field names, and positions in lists counted from 0."""
+from designer.model.json_text import Loc, format_number
 
 _LISTS = {
     "runs": "run",

@@ -9,8 +9,13 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
+Loc = tuple[str | int, ...]
+"""The way to a value: field names, and positions in lists counted from 0."""
+
 MAX_DEPTH = 30
 """Deepest nesting read; a design needs seven levels."""
+MAX_VALUES = 200_000
+"""Most values read in all; a bed of 1,000 buckets has about 5,000."""
 
 _INDENT = "  "
 _PLAIN_REASONS = {
@@ -35,7 +40,7 @@ class JsonError(ValueError):
 class RepeatedFieldError(JsonError):
     """An object that gives one field twice; `loc` leads to the object, `field` is its name."""
 
-    def __init__(self, loc: tuple[str | int, ...], field: str) -> None:
+    def __init__(self, loc: Loc, field: str) -> None:
         super().__init__(f"the field '{field}' is given twice")
         self.loc = loc
         self.field = field
@@ -60,7 +65,9 @@ def parse_json(text: str) -> Any:
         what = error.msg.removesuffix(" at").removesuffix(":")
         reason = _PLAIN_REASONS.get(error.msg) or _PLAIN_REASONS.get(what, "it cannot be read")
         raise JsonError(f"line {error.lineno}, column {error.colno}: {reason}") from None
-    for loc, member in _walk(value):
+    for count, (loc, member) in enumerate(_walk(value)):
+        if count == MAX_VALUES:
+            raise JsonError("it holds far more than a design can")
         if len(loc) > MAX_DEPTH:
             raise JsonError("its brackets are nested too deeply")
         if isinstance(member, _Repeating):
@@ -108,15 +115,12 @@ def _whole(digits: str) -> int | float:
     return int(digits) if len(digits) <= 20 else float(digits)
 
 
-def _walk(document: Any) -> Iterator[tuple[tuple[str | int, ...], Any]]:
-    waiting: list[tuple[tuple[str | int, ...], Any]] = [((), document)]
-    while waiting:
-        loc, value = waiting.pop()
-        yield loc, value
-        if isinstance(value, dict) and len(loc) <= MAX_DEPTH:
-            waiting.extend(((*loc, key), member) for key, member in value.items())
-        elif isinstance(value, list) and len(loc) <= MAX_DEPTH:
-            waiting.extend(((*loc, index), member) for index, member in enumerate(value))
+def _walk(value: Any, loc: Loc = ()) -> Iterator[tuple[Loc, Any]]:
+    """Each value with the way to it, in the order of the text, one step below MAX_DEPTH at most."""
+    yield loc, value
+    if len(loc) <= MAX_DEPTH and isinstance(value, dict | list):
+        for key, member in value.items() if isinstance(value, dict) else enumerate(value):
+            yield from _walk(member, (*loc, key))
 
 
 def _encodable(text: str) -> bool:

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from designer.model.catalogue import Catalogue
 from designer.model.design import Design, Run
-from designer.model.faults import Fault, Loc, did_you_mean, place_of, quoted
+from designer.model.faults import Fault, did_you_mean, place_of, quoted
+from designer.model.json_text import Loc
 
 _KIND_WORDS = {
     "hole_saw": "hole saw",

@@ -511,6 +511,13 @@ def test_a_file_of_an_older_version_is_brought_up_to_date_step_by_step() -> None
             ),
         ),
         (
+            TEXT.replace('"runs": [', '"runs": [' + "0, " * 200_000),
+            (
+                "The file is not a Rillwright design, or is damaged: it holds far more than a "
+                "design can."
+            ),
+        ),
+        (
             "[1, 2]",
             (
                 'The file is not a Rillwright design: it does not begin with "format": "rillwright '
@@ -539,6 +546,7 @@ def test_a_file_of_an_older_version_is_brought_up_to_date_step_by_step() -> None
         "cut off",
         "deep",
         "deeper than a design",
+        "endless list",
         "list",
         "other",
         "half a character",
