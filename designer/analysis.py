@@ -141,7 +141,7 @@ def _reservoir(
 
 
 def _accept(design: Design, found: list[Finding]) -> tuple[Finding, ...]:
-    reasons = {(a.rule, a.subject): a.reason for a in design.accepted}
+    reasons = {(a.rule, a.subjects): a.reason for a in design.accepted}
     if reasons:
         found = [
             replace(f, accepted=reasons[f.key])

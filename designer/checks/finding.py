@@ -55,9 +55,9 @@ class Finding:
     accepted: str | None = None
 
     @property
-    def key(self) -> tuple[str, str]:
-        """What an acceptance refers to: the rule and its first subject."""
-        return self.rule, self.subjects[0]
+    def key(self) -> tuple[str, tuple[str, ...]]:
+        """What an acceptance refers to: the rule and its subjects."""
+        return self.rule, self.subjects
 
     @property
     def open(self) -> bool:

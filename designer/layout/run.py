@@ -1,5 +1,6 @@
 """Where everything of one run is: bucket places, levels, tails, shims and the return path."""
 
+import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -244,7 +245,7 @@ def letter(index: int) -> str:
 
 def path_length(points: tuple[tuple[float, float], ...]) -> float:
     """Length of a polyline, mm."""
-    return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in zip(points, points[1:], strict=False))
+    return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in itertools.pairwise(points))
 
 
 def lay_out_run(
@@ -266,9 +267,7 @@ def lay_out_run(
         known.get(id(bucket)) or _place(bucket, run, base, catalogue, assemblies)
         for bucket in run.buckets
     )
-    return RunLayout(
-        run, units, base.parts, base.frame, base.levels, base.tail_limits, places
-    )
+    return RunLayout(run, units, base.parts, base.frame, base.levels, base.tail_limits, places)
 
 
 def _same_but_buckets(a: Run, b: Run) -> bool:
@@ -341,7 +340,5 @@ def _place(
         *base.frame.at(bucket.station),
         base=stand,
         outlet=outlet,
-        window=tail_window(
-            base.levels, bucket.station, outlet - assembly.drop, base.tail_limits
-        ),
+        window=tail_window(base.levels, bucket.station, outlet - assembly.drop, base.tail_limits),
     )

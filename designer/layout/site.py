@@ -109,7 +109,7 @@ def bed_footprint(layout: RunLayout) -> Polygon:
     return Polygon([layout.frame.at(*corner) for corner in corners])
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SiteLayout:
     """Site outline and obstacles in plan."""
 

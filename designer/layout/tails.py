@@ -49,7 +49,9 @@ class TailWindow:
         return self.shortest - tolerance <= length <= self.longest + tolerance
 
 
-def tail_window(levels: Levels, station: float, socket_level: float, limits: TailLimits) -> TailWindow:
+def tail_window(
+    levels: Levels, station: float, socket_level: float, limits: TailLimits
+) -> TailWindow:
     """The window at a station, for a tail that begins at `socket_level` above the datum."""
     return TailWindow(
         shortest=socket_level - levels.crown(station) + limits.reach,

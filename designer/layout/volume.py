@@ -1,6 +1,6 @@
 """Volumes of tapered vessels: buckets, barrels and totes."""
 
-from math import pi
+from math import pi, sqrt
 
 from designer.model.parts import BucketPart, ReservoirPart
 
@@ -19,9 +19,9 @@ def frustum_litres(
         depth = height
     depth = min(max(depth, 0.0), height)
     share = depth / height
-    root = base_area**0.5 + (top_area**0.5 - base_area**0.5) * share
+    root = sqrt(base_area) + (sqrt(top_area) - sqrt(base_area)) * share
     area = root * root
-    return depth / 3 * (base_area + area + (base_area * area) ** 0.5) / MM3_PER_LITRE
+    return depth / 3 * (base_area + area + sqrt(base_area * area)) / MM3_PER_LITRE
 
 
 def bucket_litres(bucket: BucketPart, depth: float | None = None) -> float:

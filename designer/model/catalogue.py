@@ -7,10 +7,10 @@ source it comes from under `evidence`, or one `default` for all of them.
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, TypeVar, get_args, get_type_hints
 
-from designer.model.parts import Crop, Evidence, Limit, Part
+from designer.model.parts import Crop, Evidence, Limit, Part, PipePart
 from designer.resources import resource_path
 
 MEASURED = Evidence("measured", "measured by the grower")
@@ -21,7 +21,7 @@ _CLASSES: dict[str, type] = {
 PartType = TypeVar("PartType")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Catalogue:
     """Parts, crops and limits by id. `evidence[(id, field)]` says where a value comes from."""
 
@@ -40,6 +40,24 @@ class Catalogue:
     def of_kind(self, kind: str) -> tuple[Part, ...]:
         """All parts of one kind, in catalogue order."""
         return tuple(part for part in self.parts.values() if part.kind == kind)
+
+    def wider_pipe(
+        self, than: PipePart, *, outside_diameter: float = 0.0, bore: float = 0.0
+    ) -> PipePart | None:
+        """The next wider pipe sold in the same measure, inch or mm, that is wide enough."""
+        return min(
+            (
+                pipe
+                for pipe in self.parts.values()
+                if isinstance(pipe, PipePart)
+                and pipe.id[-3:] == than.id[-3:]
+                and pipe.outside_diameter > than.outside_diameter
+                and pipe.outside_diameter >= outside_diameter
+                and pipe.bore >= bore
+            ),
+            key=lambda pipe: pipe.outside_diameter,
+            default=None,
+        )
 
     def limit(self, name: str) -> float:
         """The value of a limit, in its own unit."""
@@ -82,19 +100,11 @@ def load_catalogue() -> Catalogue:
     return Catalogue(parts, crops, limits, evidence)
 
 
-# One entry: a design's own parts change only when one is added or measured again.
-_last_own: tuple[Catalogue, tuple[Part, ...], Catalogue] | None = None
-
-
+@lru_cache(maxsize=16)
 def _with_own(base: Catalogue, own_parts: tuple[Part, ...]) -> Catalogue:
-    global _last_own
-    if _last_own and _last_own[0] is base and _last_own[1] == own_parts:
-        return _last_own[2]
     own = {part.id: part for part in own_parts}
     kept = {key: value for key, value in base.evidence.items() if key[0] not in own}
-    merged = replace(base, parts={**base.parts, **own}, evidence=kept)
-    _last_own = (base, own_parts, merged)
-    return merged
+    return replace(base, parts={**base.parts, **own}, evidence=kept)
 
 
 def _records(
@@ -111,6 +121,4 @@ def _evidence(
     part_id: str, record: Part | Crop, cited: Mapping[str, Evidence]
 ) -> dict[tuple[str, str], Evidence]:
     numeric = [f.name for f in fields(record) if isinstance(getattr(record, f.name), int | float)]
-    return {
-        (part_id, name): cited[name] if name in cited else cited["default"] for name in numeric
-    }
+    return {(part_id, name): cited[name] if name in cited else cited["default"] for name in numeric}

@@ -177,11 +177,14 @@ class Obstacle:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Acceptance:
-    """A Look again that the person accepted for a subject, with the reason."""
+    """A Look again that the person accepted, with the reason.
+
+    It speaks for exactly these subjects: when others join or leave the finding, it asks again.
+    """
 
     __pydantic_config__: ClassVar = STRICT
     rule: Id
-    subject: Id
+    subjects: tuple[Id, ...]
     reason: Annotated[str, MinLen(1), MaxLen(400)]
 
 

@@ -29,7 +29,9 @@ def new_ids(design: Design, prefix: str, count: int = 1) -> list[str]:
     """Unused ids such as "b7", numbered on from the highest in use."""
     used = [o.id for o in design.obstacles] + [r.id for r in design.runs]
     used += [b.id for r in design.runs for b in r.buckets]
-    numbers = [int(i[len(prefix) :]) for i in used if i.startswith(prefix) and i[len(prefix) :].isdigit()]
+    numbers = [
+        int(i[len(prefix) :]) for i in used if i.startswith(prefix) and i[len(prefix) :].isdigit()
+    ]
     first = max(numbers, default=0) + 1
     return [f"{prefix}{n}" for n in range(first, first + count)]
 
@@ -162,7 +164,9 @@ def mirror_buckets(design: Design, bucket_ids: Iterable[str]) -> Design:
             both = min(stations) + max(stations)
             ids = [b.id for b in run.buckets if b.id in wanted]
             design = change_buckets(
-                design, ids, lambda b, both=both: replace(b, station=both - b.station)  # type: ignore[misc]
+                design,
+                ids,
+                lambda b, both=both: replace(b, station=both - b.station),  # type: ignore[misc]
             )
     return design
 
@@ -202,6 +206,23 @@ def repeat_stagger(design: Design, run_id: str, count: int) -> Design:
     run = design.run(run_id)
     ids = new_ids(design, "b", count)
     return set_run(design, run_id, buckets=staggered(ids, run.length, run.pitch))
+
+
+def restagger(design: Design, run_id: str, pitch: float) -> Design:
+    """Keep a run's buckets but stand them evenly, left and right in turn, at a new pitch."""
+    run = design.run(run_id)
+    in_order = sorted(run.buckets, key=lambda b: -b.station)
+    places = staggered([b.id for b in in_order], run.length, pitch)
+    moved_to = {b.id: b for b in places}
+    buckets = tuple(
+        replace(b, station=moved_to[b.id].station, side=moved_to[b.id].side) for b in run.buckets
+    )
+    return set_run(design, run_id, pitch=pitch, buckets=buckets)
+
+
+def fits(run: Run, count: int, pitch: float) -> bool:
+    """Whether `count` buckets at a pitch, the first one pitch from the cap, stay on the run."""
+    return pitch * count <= run.length - 1e-6
 
 
 def staggered(ids: list[str], length: float, pitch: float) -> tuple[Bucket, ...]:
@@ -248,6 +269,16 @@ def spread_evenly(design: Design, bucket_ids: Iterable[str]) -> Design:
             lambda b, stations=stations: replace(b, station=stations[b.id]),  # type: ignore[misc]
         )
     return design
+
+
+def lead_return_to_reservoir(design: Design, run_id: str) -> Design:
+    """Let a run's return path end over the middle of the reservoir."""
+    if design.reservoir is None:
+        raise KeyError("reservoir")
+    end = design.reservoir.place
+    return change_run(
+        design, run_id, lambda run: replace(run, return_path=(*run.return_path[:-1], end))
+    )
 
 
 # --- reservoir, obstacles, site, parts, acceptances ----------------------------------------------
@@ -311,12 +342,12 @@ def keep_own_part(design: Design, part: Part) -> Design:
     return replace(design, own_parts=(*others, part))
 
 
-def accept(design: Design, rule: str, subject: str, reason: str) -> Design:
+def accept(design: Design, rule: str, subjects: tuple[str, ...], reason: str) -> Design:
     """Accept a Look again with a reason; an empty reason takes the acceptance back."""
-    others = tuple(a for a in design.accepted if (a.rule, a.subject) != (rule, subject))
+    others = tuple(a for a in design.accepted if (a.rule, a.subjects) != (rule, subjects))
     if not reason.strip():
         return replace(design, accepted=others)
-    new = Acceptance(rule=rule, subject=subject, reason=reason.strip())
+    new = Acceptance(rule=rule, subjects=subjects, reason=reason.strip())
     return replace(design, accepted=(*others, new))
 
 
@@ -336,7 +367,7 @@ def delete(design: Design, subjects: Iterable[str]) -> Design:
         obstacles=tuple(o for o in design.obstacles if o.id not in gone),
         reservoir=None if "reservoir" in gone else design.reservoir,
         outline=() if "site" in gone else design.outline,
-        accepted=tuple(a for a in design.accepted if a.subject not in gone),
+        accepted=tuple(a for a in design.accepted if not gone.intersection(a.subjects)),
     )
 
 

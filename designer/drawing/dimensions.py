@@ -1,0 +1,135 @@
+"""Dimension lines after ISO 129: narrow extension and dimension lines, oblique-free small arrows.
+
+Sizes are mm on paper times `scale`.
+"""
+
+from collections.abc import Sequence
+
+from designer.drawing.records import XY, Line, Record, Text, text_width
+
+TEXT = 3.5
+"""Height of lettering, mm on paper."""
+SMALL_TEXT = 2.5
+ARROW = 2.5
+GAP = 1.0
+"""Between a thing and its extension line, and between a line and its text, mm on paper."""
+
+
+def arrow(tip: XY, dx: float, dy: float, scale: float) -> Line:
+    """A filled arrow head at `tip` pointing along the unit vector (dx, dy)."""
+    long, half = ARROW * scale, ARROW * scale / 6
+    back = (tip[0] - dx * long, tip[1] - dy * long)
+    return Line(
+        (
+            tip,
+            (back[0] - dy * half, back[1] + dx * half),
+            (back[0] + dy * half, back[1] - dx * half),
+        ),
+        "dimension_end",
+        True,
+    )
+
+
+def level_dimension(
+    x1: float, x2: float, y: float, text: str, scale: float, from_y: Sequence[float] = ()
+) -> list[Record]:
+    """A horizontal dimension between x1 and x2 at height y, with extension lines from `from_y`.
+
+    Where the text does not fit between the arrows it stands beside the right one.
+    """
+    low, high = min(x1, x2), max(x1, x2)
+    records: list[Record] = []
+    for x, start in zip((x1, x2), from_y, strict=False):
+        up = 1 if y > start else -1
+        records.append(Line(((x, start + up * GAP * scale), (x, y + up * 2 * scale)), "dimension"))
+    width = text_width(text, TEXT * scale)
+    if high - low >= width + 2 * GAP * scale:
+        inside = high - low > 3 * ARROW * scale
+        records.append(Line(((low, y), (high, y)), "dimension"))
+        if inside:
+            records += [arrow((low, y), -1, 0, scale), arrow((high, y), 1, 0, scale)]
+        records.append(
+            Text((low + high) / 2, y + (TEXT / 2 + GAP) * scale, text, TEXT * scale, "text_soft")
+        )
+        return records
+    reach = 2 * ARROW * scale
+    records += [
+        Line(((low - reach, y), (high + reach + width, y)), "dimension"),
+        arrow((low, y), 1, 0, scale),
+        arrow((high, y), -1, 0, scale),
+        Text(high + reach, y + (TEXT / 2 + GAP) * scale, text, TEXT * scale, "text_soft", "start"),
+    ]
+    return records
+
+
+def upright_dimension(
+    y1: float, y2: float, x: float, text: str, scale: float, from_x: Sequence[float] = ()
+) -> list[Record]:
+    """A vertical dimension between y1 and y2 at x, its text reading from the right."""
+    low, high = min(y1, y2), max(y1, y2)
+    records: list[Record] = []
+    for y, start in zip((y1, y2), from_x, strict=False):
+        side = 1 if x > start else -1
+        records.append(
+            Line(((start + side * GAP * scale, y), (x + side * 2 * scale, y)), "dimension")
+        )
+    width = text_width(text, TEXT * scale)
+    at = x - (TEXT / 2 + GAP) * scale
+    if high - low >= width + 2 * GAP * scale and high - low > 3 * ARROW * scale:
+        records += [
+            Line(((x, low), (x, high)), "dimension"),
+            arrow((x, low), 0, -1, scale),
+            arrow((x, high), 0, 1, scale),
+            Text(at, (low + high) / 2, text, TEXT * scale, "text_soft", "middle", 90),
+        ]
+        return records
+    reach = 2 * ARROW * scale
+    records += [
+        Line(((x, low - reach), (x, high + reach + width)), "dimension"),
+        arrow((x, low), 0, 1, scale),
+        arrow((x, high), 0, -1, scale),
+        Text(at, high + reach, text, TEXT * scale, "text_soft", "start", 90),
+    ]
+    return records
+
+
+def running_mark(
+    x: float, y: float, text: str, scale: float, from_y: float, fits: bool = True
+) -> list[Record]:
+    """One mark of a running dimension at (x, y): a tick and its upright text, read from the right.
+
+    Without `fits` only the tick is drawn; the hole schedule carries the number.
+    """
+    down = 1 if y > from_y else -1
+    records: list[Record] = [
+        Line(((x, from_y + down * GAP * scale), (x, y)), "dimension"),
+        Line(((x - scale, y - scale), (x + scale, y + scale)), "dimension"),
+    ]
+    if fits:
+        size = SMALL_TEXT * scale
+        anchor = "start" if down > 0 else "end"
+        records.append(
+            Text(x, y + down * 1.5 * scale, text, size, "text_soft", anchor, 90)  # type: ignore[arg-type]
+        )
+    return records
+
+
+def level_mark(x: float, y: float, text: str, scale: float) -> list[Record]:
+    """A level: an open triangle standing on the level line, with its text above the line."""
+    size = 2.5 * scale
+    return [
+        Line(((x - size * 0.6, y + size), (x, y), (x + size * 0.6, y + size)), "dimension"),
+        Line(((x - size, y + size), (x + size * 6, y + size)), "dimension"),
+        Text(
+            x + size, y + size + (TEXT / 2 + 0.4) * scale, text, TEXT * scale, "text_soft", "start"
+        ),
+    ]
+
+
+def slope_symbol(x: float, y: float, text: str, scale: float) -> list[Record]:
+    """The fall of a pipe: a right-angled triangle pointing down to the left, and its text."""
+    long, high = 8 * scale, 2 * scale
+    return [
+        Line(((x, y), (x + long, y), (x + long, y + high)), "dimension", True),
+        Text(x + long + 2 * scale, y + high / 2, text, TEXT * scale, "text_soft", "start"),
+    ]

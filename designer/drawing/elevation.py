@@ -1,0 +1,327 @@
+"""The elevation: a section along the active run's axis, seen from its right side.
+
+Buckets of the left row stand behind the axis and are drawn solid; those of the right row stand in
+front of the section and are drawn as ISO 128 draws parts in front of a cutting plane. x is the
+plan's view x, y the level above the datum.
+"""
+
+import itertools
+from collections.abc import Iterator
+from functools import partial
+
+from shapely.geometry import Polygon
+
+from designer.analysis import Analysis
+from designer.drawing.dimensions import (
+    TEXT,
+    level_mark,
+    slope_symbol,
+    upright_dimension,
+)
+from designer.drawing.frame import ViewFrame, active_layout, view_frame
+from designer.drawing.marks import box_ring
+from designer.drawing.records import Group, Line, Record, Text
+from designer.layout.run import Place, RunLayout
+from designer.layout.site import ReservoirLayout
+from designer.units import format_length, format_slope, style_for
+
+
+def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> Iterator[Group]:
+    """Groups of the elevation of one run (the first when None), lowest first.
+
+    `scale` is mm of the thing for 1 mm of paper. Nothing when there is no run.
+    """
+    layout = active_layout(analysis, run_id)
+    if layout is None:
+        return
+    view = view_frame(analysis, run_id)
+    origin, _ = view.to_view(layout.run.start.x, layout.run.start.y)
+    run = layout.run
+    reservoir = analysis.reservoir
+    sides = _reservoir_sides(reservoir, view) if reservoir is not None else None
+    ends = _ground_ends(layout, origin, sides, scale)
+    yield Group("elev:ground", None, (ends, sides, scale), partial(_ground, ends, sides, scale))
+    if reservoir is not None and sides is not None:
+        yield Group(
+            "elev:reservoir",
+            "reservoir",
+            (reservoir, sides, scale),
+            partial(_reservoir, reservoir, sides, scale),
+        )
+    static = (
+        run.stand, run.drain, run.length, run.return_path, run.return_fall, layout.parts, origin,
+        view, scale, run.start, run.outlet,
+    )  # fmt: skip
+    number = analysis.run_number(layout)
+    letters = layout.letters
+    for place in sorted(layout.places, key=lambda p: p.bucket.side == "right"):
+        label = number + letters[place.bucket.id]
+        length = layout.tail_length(place)
+        yield Group(
+            f"elev:{place.bucket.id}",
+            place.bucket.id,
+            (place, label, length, origin, scale, layout.run.medium_depth),
+            partial(_bucket, place, label, length, layout, origin, scale),
+        )
+    yield Group(f"elev:{run.id}", run.id, static, partial(_stand, layout, origin))
+    yield Group(f"elev:{run.id}/drain", run.id, static, partial(_drain, layout, view, origin))
+    for place in layout.places:
+        length = layout.tail_length(place)
+        yield Group(
+            f"elev:{place.bucket.id}/tail",
+            place.bucket.id,
+            (place, length, origin, scale),
+            partial(_tail, place, length, layout, origin),
+        )
+    yield Group(
+        f"dim:elev:{run.id}",
+        None,
+        (static, bool(layout.places), analysis.design.units, reservoir, sides),
+        partial(_dimensions, layout, origin, reservoir, sides, scale),
+    )
+    for subject, state in analysis.marks.items():
+        if subject in (run.id, "reservoir"):
+            box = _box(layout, origin) if subject == run.id else None
+            if subject == "reservoir" and reservoir is not None and sides is not None:
+                box = (sides[0], reservoir.floor_level, sides[1], reservoir.rim_level)
+            if box is not None:
+                yield Group(
+                    f"mark:elev:{subject}",
+                    subject,
+                    (box, state, scale),
+                    partial(box_ring, *box, state, scale),
+                )
+
+
+def _box(layout: RunLayout, origin: float) -> tuple[float, float, float, float]:
+    levels = layout.levels
+    top = max((p.base + p.part.height for p in layout.places), default=levels.rail_top(0))
+    return origin, min(0.0, levels.block_top), origin + layout.run.length, top
+
+
+def _reservoir_sides(layout: ReservoirLayout, view: ViewFrame) -> tuple[float, float, float, float]:
+    """Rim from and to, floor from and to, in view x."""
+
+    def spread(shape: Polygon) -> tuple[float, float]:
+        xs = [view.to_view(x, y)[0] for x, y in shape.exterior.coords]
+        return min(xs), max(xs)
+
+    return (*spread(layout.rim), *spread(layout.base_outline))
+
+
+def _ground_ends(
+    layout: RunLayout, origin: float, sides: tuple[float, ...] | None, scale: float
+) -> tuple[float, float]:
+    low = min(origin, sides[0]) if sides else origin
+    high = max(origin + layout.run.length, sides[1]) if sides else origin + layout.run.length
+    return low - 12 * scale, high + 12 * scale
+
+
+def _ground(
+    ends: tuple[float, float], sides: tuple[float, ...] | None, scale: float
+) -> list[Record]:
+    """Ground line with short hatches below it, open where the reservoir is sunk."""
+    low, high = ends
+    stretches = [(low, high)]
+    if sides:
+        stretches = [(low, sides[0]), (sides[1], high)]
+    records: list[Record] = []
+    step, long = 3 * scale, 2 * scale
+    for a, b in stretches:
+        if b <= a:
+            continue
+        records.append(Line(((a, 0.0), (b, 0.0)), "ground"))
+        x = a + step
+        while x < b:
+            records.append(Line(((x, 0.0), (x - long, -long)), "ground_hatch"))
+            x += step * 2
+    return records
+
+
+def _reservoir(
+    layout: ReservoirLayout, sides: tuple[float, float, float, float], scale: float
+) -> list[Record]:
+    rim_l, rim_r, base_l, base_r = sides
+    top, floor = layout.rim_level, layout.floor_level
+
+    def at(level: float) -> tuple[float, float]:
+        share = (level - floor) / (top - floor)
+        return base_l + (rim_l - base_l) * share, base_r + (rim_r - base_r) * share
+
+    full_l, full_r = at(layout.full_level)
+    low_l, low_r = at(layout.low_level)
+    water = ((base_l, floor), (base_r, floor), (full_r, layout.full_level))
+    return [
+        Line(((base_l, floor), (base_r, floor), (rim_r, top), (rim_l, top)), "reservoir", True),
+        Line((*water, (full_l, layout.full_level)), "water", True),
+        Line(((low_l, layout.low_level), (low_r, layout.low_level)), "low_water"),
+        Text((base_l + base_r) / 2, floor - TEXT * scale, "Reservoir", TEXT * scale),
+    ]
+
+
+def _bucket(
+    place: Place, label: str, length: float, layout: RunLayout, origin: float, scale: float
+) -> list[Record]:
+    part, x = place.part, origin + place.station
+    base, top = place.base, place.base + part.height
+    rb, rt, rr = part.base_diameter / 2, part.top_diameter / 2, part.rim_diameter / 2
+    lip = part.height * 0.04
+    body = (
+        (x - rb, base),
+        (x + rb, base),
+        (x + rt, top - lip),
+        (x + rr, top - lip),
+        (x + rr, top),
+        (x - rr, top),
+        (x - rr, top - lip),
+        (x - rt, top - lip),
+    )
+    size = min(5.0 * scale, rr * 0.8)
+    if place.bucket.side == "right":
+        return [
+            Line(body, "bucket_front", True),
+            Text(x, top - part.height * 0.25, label, size, "letter"),
+        ]
+    depth = min(layout.run.medium_depth, part.height)
+    rm = rb + (rt - rb) * depth / part.height
+    medium = ((x - rb, base), (x + rb, base), (x + rm, base + depth), (x - rm, base + depth))
+    return [
+        Line(body, "bucket", True),
+        Line(medium, "medium", True),
+        Text(x, top - part.height * 0.25, label, size, "letter"),
+    ]
+
+
+def _stand(layout: RunLayout, origin: float) -> list[Record]:
+    run, levels, parts = layout.run, layout.levels, layout.parts
+    records: list[Record] = []
+    half = parts.block.width / 2
+    courses = layout.blocks_high
+    for station in run.stand.supports:
+        x = origin + station
+        for i in range(courses):
+            low, high = levels.block_top * i / courses, levels.block_top * (i + 1) / courses
+            corners = ((x - half, low), (x + half, low), (x + half, high), (x - half, high))
+            records.append(Line(corners, "block", True))
+    for station, thickness in layout.shims:
+        if thickness > 0:
+            x = origin + station
+            low = levels.block_top
+            third = half * 0.66
+            corners = (
+                (x - third, low),
+                (x + third, low),
+                (x + third, low + thickness),
+                (x - third, low + thickness),
+            )
+            records.append(Line(corners, "shim", True))
+    ends = (0.0, run.length)
+    rail = [(origin + s, levels.rail_top(s) - levels.rail_depth) for s in ends]
+    rail += [(origin + s, levels.rail_top(s)) for s in reversed(ends)]
+    records.append(Line(tuple(rail), "rail", True))
+    return records
+
+
+def _drain(layout: RunLayout, view: ViewFrame, origin: float) -> list[Record]:
+    run, levels = layout.run, layout.levels
+    ends = (run.length, 0.0)
+    tops = [(origin + s, levels.crown(s)) for s in ends]
+    unders = [(origin + s, levels.underside(s)) for s in ends]
+    inverts = [(origin + s, levels.invert(s)) for s in ends]
+    points = layout.return_points
+    done = 0.0
+    for a, b in itertools.pairwise(points):
+        done += ((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5
+        x, _ = view.to_view(*b)
+        drop = run.return_fall * done / layout.return_length if layout.return_length else 0.0
+        tops.append((x, levels.crown(0.0) - drop))
+        unders.append((x, levels.underside(0.0) - drop))
+        inverts.append((x, levels.invert(0.0) - drop))
+    wall = layout.parts.drain.wall
+    inner_tops = [(x, y - wall) for x, y in tops]
+    cap = layout.parts.drain.outside_diameter * 0.35
+    x_cap, low, high = origin + run.length, levels.underside(run.length), levels.crown(run.length)
+    return [
+        Line((*tops, *reversed(unders)), "drain", True),
+        Line(tuple(inverts), "drain_wall"),
+        Line(tuple(inner_tops), "drain_wall"),
+        Line(
+            ((x_cap, low - 3), (x_cap + cap, low - 3), (x_cap + cap, high + 3), (x_cap, high + 3)),
+            "elbow",
+            True,
+        ),
+    ]
+
+
+def _tail(place: Place, length: float, layout: RunLayout, origin: float) -> list[Record]:
+    x = origin + place.station
+    half = layout.parts.outlet_pipe.outside_diameter / 2
+    body = layout.parts.elbow.body_diameter / 2
+    tip = place.socket - length
+    face = place.socket - layout.parts.elbow.socket_depth
+    return [
+        Line(((x - half, tip), (x + half, tip), (x + half, face), (x - half, face)), "tail", True),
+        Line(
+            (
+                (x - body, face),
+                (x + body, face),
+                (x + body, place.outlet + body),
+                (x - body, place.outlet + body),
+            ),
+            "elbow",
+            True,
+        ),
+    ]
+
+
+def _dimensions(
+    layout: RunLayout,
+    origin: float,
+    reservoir: ReservoirLayout | None,
+    sides: tuple[float, float, float, float] | None,
+    scale: float,
+) -> list[Record]:
+    run, levels, style = layout.run, layout.levels, style_for(layout.units)
+    end = origin + run.length
+    right = end + 14 * scale
+    records = upright_dimension(
+        0.0,
+        levels.rail_top(run.length),
+        right,
+        format_length(levels.rail_top(run.length), style),
+        scale,
+        (end, end),
+    )
+    if layout.places:
+        nearest = max(layout.places, key=lambda p: p.station)
+        base, top = nearest.base, nearest.base + nearest.part.height
+        records += upright_dimension(
+            base,
+            top,
+            right,
+            format_length(nearest.part.height, style),
+            scale,
+            (end, origin + nearest.station + nearest.part.rim_diameter / 2),
+        )
+        above = top + 5 * scale
+    else:
+        above = levels.crown(run.length) + 12 * scale
+    text = f"fall {format_length(run.drain.fall, style)}, "
+    text += format_slope(run.drain.fall / run.length, layout.units)
+    records += slope_symbol(origin + run.length * 0.05, above, text, scale)
+    if reservoir is not None and sides is not None:
+        for level, name in ((reservoir.rim_level, "rim"), (reservoir.full_level, "full")):
+            x = sides[0] - 22 * scale
+            if name == "full" and reservoir.rim_level - reservoir.full_level < 6 * scale:
+                continue
+            records.append(Line(((x - scale, level), (sides[0], level)), "dimension"))
+            records += level_mark(x, level, f"{name} {format_length(level, style)}", scale)
+        records += upright_dimension(
+            reservoir.floor_level,
+            0.0,
+            sides[0] - 6 * scale,
+            format_length(-reservoir.floor_level, style),
+            scale,
+            (sides[2], sides[0]),
+        )
+    return records

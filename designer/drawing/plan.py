@@ -1,0 +1,330 @@
+"""The plan: what is seen from above, in the active run's view frame."""
+
+import itertools
+from collections.abc import Iterator
+from functools import partial
+from math import hypot
+
+from shapely.geometry import Polygon
+
+from designer.analysis import Analysis
+from designer.checks.finding import State
+from designer.drawing.dimensions import (
+    SMALL_TEXT,
+    TEXT,
+    level_dimension,
+    running_mark,
+    upright_dimension,
+)
+from designer.drawing.frame import ViewFrame, active_layout, view_frame
+from designer.drawing.marks import badge, box_ring, ring, ring_style
+from designer.drawing.records import Circle, Group, Line, Record, Text
+from designer.layout.run import Frame, Place, RunLayout
+from designer.layout.site import ReservoirLayout, bed_footprint
+from designer.model.design import Obstacle
+from designer.units import format_length, style_for
+
+Points = tuple[tuple[float, float], ...]
+
+
+def plan_groups(analysis: Analysis, run_id: str | None, scale: float) -> Iterator[Group]:
+    """Groups of the plan, lowest first. `scale` is mm of the thing for 1 mm of paper.
+
+    x, y in the view frame of the run `run_id` (the first run when None).
+    """
+    view = view_frame(analysis, run_id)
+    design = analysis.design
+    if analysis.site.outline is not None:
+        outline = analysis.site.outline
+        yield Group("plan:site", "site", (outline, view), partial(_outline, outline, view))
+    for obstacle in design.obstacles:
+        shape = analysis.site.obstacles[obstacle.id]
+        yield Group(
+            f"plan:{obstacle.id}",
+            obstacle.id,
+            (obstacle, view, scale),
+            partial(_obstacle, obstacle, shape, view, scale),
+        )
+    if analysis.reservoir is not None:
+        yield Group(
+            "plan:reservoir",
+            "reservoir",
+            (analysis.reservoir, view, scale),
+            partial(_reservoir, analysis.reservoir, view, scale),
+        )
+    active = active_layout(analysis, run_id)
+    for layout in analysis.runs:
+        yield from _run_groups(analysis, layout, view, scale, layout is active)
+    yield from _mark_groups(analysis, view, scale)
+
+
+def _run_groups(
+    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float, active: bool
+) -> Iterator[Group]:
+    run = layout.run
+    static = (
+        run.stand, run.drain, run.manifold, run.start, run.heading, run.length, run.outlet,
+        run.return_path, run.feed_path, run.bucket, layout.parts, view, scale,
+        analysis.design.reservoir,
+    )  # fmt: skip
+    yield Group(f"plan:{run.id}", run.id, static, partial(_run, analysis, layout, view))
+    pump = analysis.design.reservoir
+    feed_end = min((p.station for p in layout.places), default=run.length)
+    last = max((p.station for p in layout.places), default=run.length)
+    yield Group(
+        f"plan:{run.id}/feed",
+        run.id,
+        (static, pump, feed_end, last),
+        partial(_feed, analysis, layout, view, last),
+    )
+    number = analysis.run_number(layout)
+    letters = layout.letters
+    for place in layout.places:
+        label = number + letters[place.bucket.id]
+        yield Group(
+            f"plan:{place.bucket.id}",
+            place.bucket.id,
+            (place, label, view, scale, layout.parts, run.manifold),
+            partial(_bucket, place, label, layout, view, scale),
+        )
+    if active:
+        yield from _dimension_groups(analysis, layout, view, scale)
+
+
+def _outline(shape: Polygon, view: ViewFrame) -> list[Record]:
+    return [Line(_ring_points(shape, view), "outline", True)]
+
+
+def _ring_points(shape: Polygon, view: ViewFrame) -> Points:
+    return tuple(view.to_view(x, y) for x, y in shape.exterior.coords[:-1])
+
+
+def _obstacle(obstacle: Obstacle, shape: Polygon, view: ViewFrame, scale: float) -> list[Record]:
+    points = _ring_points(shape, view)
+    records: list[Record] = [Line(points, obstacle.kind, True)]
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    wide, high = max(xs) - min(xs), max(ys) - min(ys)
+    size = TEXT * scale
+    room = 0.6 * size * len(obstacle.name) + size
+    x, y = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+    if wide >= room and high >= 1.4 * size:
+        records.append(Text(x, y, obstacle.name, size))
+    elif high >= room and wide >= 1.4 * size:
+        records.append(Text(x, y, obstacle.name, size, angle=90))
+    else:
+        records.append(Text(x, max(ys) + size, obstacle.name, size))
+    return records
+
+
+def _reservoir(layout: ReservoirLayout, view: ViewFrame, scale: float) -> list[Record]:
+    rim = _ring_points(layout.rim, view)
+    xs, ys = [p[0] for p in rim], [p[1] for p in rim]
+    size = TEXT * scale
+    return [
+        Line(rim, "reservoir", True),
+        Line(_ring_points(layout.base_outline, view), "base", True),
+        Text((min(xs) + max(xs)) / 2, min(ys) - size, "Reservoir", size),
+    ]
+
+
+def _strip(
+    frame: Frame, view: ViewFrame, low: float, high: float, offset: float, width: float
+) -> Points:
+    corners = (
+        (low, offset - width / 2),
+        (high, offset - width / 2),
+        (high, offset + width / 2),
+        (low, offset + width / 2),
+    )
+    return tuple(view.to_view(*frame.at(*corner)) for corner in corners)
+
+
+def _run(analysis: Analysis, layout: RunLayout, view: ViewFrame) -> list[Record]:
+    run, parts, frame = layout.run, layout.parts, layout.frame
+    rail_width = parts.rail.thickness if run.stand.on_edge else parts.rail.width
+    records: list[Record] = []
+    offsets = [side * o for o in layout.rail_offsets for side in (1, -1)]
+    for station in run.stand.supports:
+        half = parts.block.width / 2
+        low, high = station - half, station + half
+        for side in (1, -1):
+            middle = side * sum(layout.rail_offsets) / len(layout.rail_offsets)
+            records.append(
+                Line(_strip(frame, view, low, high, middle, parts.block.length), "block", True)
+            )
+    for offset in offsets:
+        records.append(Line(_strip(frame, view, 0.0, run.length, offset, rail_width), "rail", True))
+    od = parts.drain.outside_diameter
+    points = layout.return_points
+    for a, b in itertools.pairwise(points):
+        records.append(Line(_pipe(a, b, od, view), "drain", True))
+    records.append(Line(_strip(frame, view, 0.0, run.length, 0.0, od), "drain", True))
+    cap = _strip(frame, view, run.length, run.length + od * 0.35, 0.0, od * 1.15)
+    records.append(Line(cap, "elbow", True))
+    over = 0.6 * od
+    axis = (frame.at(-over), frame.at(run.length + 2 * over))
+    records.append(Line(tuple(view.to_view(*p) for p in axis), "axis"))
+    return records
+
+
+def _pipe(a: tuple[float, float], b: tuple[float, float], od: float, view: ViewFrame) -> Points:
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    long = hypot(dx, dy) or 1.0
+    nx, ny = -dy / long * od / 2, dx / long * od / 2
+    corners = (
+        (a[0] + nx, a[1] + ny),
+        (b[0] + nx, b[1] + ny),
+        (b[0] - nx, b[1] - ny),
+        (a[0] - nx, a[1] - ny),
+    )
+    return tuple(view.to_view(*p) for p in corners)
+
+
+def _feed(analysis: Analysis, layout: RunLayout, view: ViewFrame, last: float) -> list[Record]:
+    run = layout.run
+    points = [layout.frame.at(0.0, run.manifold.offset), layout.frame.at(last, run.manifold.offset)]
+    reservoir = analysis.design.reservoir
+    if reservoir is not None:
+        pump = (reservoir.place.x, reservoir.place.y)
+        points = [pump, *((p.x, p.y) for p in run.feed_path), *points]
+    return [Line(tuple(view.to_view(*p) for p in points), "manifold")]
+
+
+def _bucket(
+    place: Place, label: str, layout: RunLayout, view: ViewFrame, scale: float
+) -> list[Record]:
+    x, y = view.to_view(place.x, place.y)
+    frame, parts = layout.frame, layout.parts
+    side = 1 if place.offset > 0 else -1
+    pipe = parts.outlet_pipe.outside_diameter
+    nipple = (
+        (place.station - pipe / 2, side * parts.elbow.body_diameter / 2),
+        (place.station + pipe / 2, side * parts.elbow.body_diameter / 2),
+        (place.station + pipe / 2, side * place.assembly.wall),
+        (place.station - pipe / 2, side * place.assembly.wall),
+    )
+    hole = view.to_view(place.hole_x, place.hole_y)
+    feed = (
+        view.to_view(*frame.at(place.station, layout.run.manifold.offset)),
+        view.to_view(*frame.at(place.station + pipe, place.offset * 0.75)),
+    )
+    rim = place.part.rim_diameter / 2
+    size = min(5.0 * scale, rim * 0.8)
+    return [
+        Circle(x, y, place.crop.canopy_spread / 2, "canopy"),
+        Circle(x, y, rim, "rim"),
+        Circle(x, y, place.part.base_diameter / 2, "base"),
+        Line(tuple(view.to_view(*frame.at(*p)) for p in nipple), "nipple", True),
+        Circle(*hole, parts.elbow.body_diameter / 2, "elbow"),
+        Line(feed, "feed"),
+        Text(x, y, label, size, "letter"),
+    ]
+
+
+def _dimension_groups(
+    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float
+) -> Iterator[Group]:
+    """Running dimensions from the capped end above the bed; overall length and width."""
+    run, style = layout.run, style_for(analysis.design.units)
+    edge = layout.half_width + 6 * scale
+    row = edge + 4 * scale
+    room = 1.25 * SMALL_TEXT * scale
+    shown: float | None = None
+    for place in layout.from_cap:
+        fits = shown is None or shown - place.station >= room
+        shown = place.station if fits else shown
+        yield Group(
+            f"dim:{place.bucket.id}",
+            None,
+            (place, run.length, view, scale, row, fits, style),
+            partial(_running, place, layout, view, scale, row, fits),
+        )
+    yield Group(
+        f"dim:{run.id}",
+        None,
+        (run.start, run.heading, run.length, view, scale, edge, style, bool(layout.places)),
+        partial(_overall, layout, view, scale, edge),
+    )
+
+
+def _running(
+    place: Place, layout: RunLayout, view: ViewFrame, scale: float, row: float, fits: bool
+) -> list[Record]:
+    x, base = view.to_view(*layout.frame.at(place.station))
+    start = abs(place.offset) + place.part.rim_diameter / 2 if place.offset > 0 else 40.0
+    text = format_length(layout.run.length - place.station, style_for(layout.units))
+    return running_mark(x, base + row, text, scale, base + start, fits)
+
+
+def _overall(layout: RunLayout, view: ViewFrame, scale: float, edge: float) -> list[Record]:
+    style = style_for(layout.units)
+    run = layout.run
+    x0, y0 = view.to_view(*layout.frame.at(0.0))
+    x1, _ = view.to_view(*layout.frame.at(run.length))
+    above = y0 + edge + 4 * scale
+    records: list[Record] = [
+        Line(((x0, above), (x1, above)), "dimension"),
+        Line(
+            ((x1, y0 + layout.parts.drain.outside_diameter), (x1, above + 2 * scale)), "dimension"
+        ),
+        Text(x1 + 2 * scale, above, "0", SMALL_TEXT * scale, "text_soft", "start"),
+    ]
+    below = y0 - edge - 4 * scale
+    records += level_dimension(
+        x0, x1, below, format_length(run.length, style), scale, (y0 - 40, y0 - 40)
+    )
+    if layout.places:
+        wide = layout.half_width
+        right = x1 + 14 * scale
+        records += upright_dimension(
+            y0 - wide,
+            y0 + wide,
+            right,
+            format_length(2 * wide, style),
+            scale,
+            (x1 - run.pitch / 2, x1 - run.pitch / 2),
+        )
+    return records
+
+
+def _mark_groups(analysis: Analysis, view: ViewFrame, scale: float) -> Iterator[Group]:
+    for subject, state in analysis.marks.items():
+        token: object
+        if subject in analysis.places:
+            token = analysis.places[subject][1]
+        elif subject == "reservoir":
+            token = analysis.reservoir
+        else:
+            token = analysis.design
+        yield Group(
+            f"mark:{subject}",
+            subject,
+            (token, state, view, scale),
+            partial(_mark, analysis, subject, state, view, scale),
+        )
+
+
+def _mark(
+    analysis: Analysis, subject: str, state: State, view: ViewFrame, scale: float
+) -> list[Record]:
+    if subject in analysis.places:
+        _, place = analysis.places[subject]
+        return ring(*view.to_view(place.x, place.y), place.part.rim_diameter / 2, state, scale)
+    shape: Polygon | None = None
+    if subject == "reservoir" and analysis.reservoir is not None:
+        shape = analysis.reservoir.rim
+    elif subject == "site":
+        shape = analysis.site.outline
+    elif subject in analysis.site.obstacles:
+        shape = analysis.site.obstacles[subject]
+    else:
+        for layout in analysis.runs:
+            if layout.run.id == subject:
+                shape = bed_footprint(layout)
+    if shape is None:
+        return []
+    points = _ring_points(shape, view)
+    if subject in analysis.site.obstacles:
+        return [Line(points, ring_style(state), True), *badge(*points[2], state, scale)]
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return box_ring(min(xs), min(ys), max(xs), max(ys), state, scale)
