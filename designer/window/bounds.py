@@ -38,6 +38,9 @@ class Bounds:
         return None
 
 
+NO_BOUNDS = Bounds()
+
+
 @cache
 def bounds_of(record: type, name: str) -> Bounds:
     """The bounds of one field of a dataclass. KeyError when it has no such field."""

@@ -18,7 +18,7 @@ from designer.units import (
     parse_length,
     style_for,
 )
-from designer.window.bounds import Bounds
+from designer.window.bounds import NO_BOUNDS, Bounds
 from designer.window.tints import toned_label
 
 SEVERAL: Final = object()
@@ -33,10 +33,8 @@ class Field(QWidget):
     entered = Signal(object)
     """The person entered a value, and it is allowed."""
 
-    def __init__(
-        self, label: str, why: str, entry: QWidget, beside: bool, parent: QWidget | None = None
-    ) -> None:
-        super().__init__(parent)
+    def __init__(self, label: str, why: str, entry: QWidget, beside: bool) -> None:
+        super().__init__()
         self.label = label
         self.why = why
         self.entry = entry
@@ -46,7 +44,7 @@ class Field(QWidget):
         name.setBuddy(entry)
         entry.setAccessibleName(label)
         self.setToolTip(why)
-        grid = QGridLayout(self)
+        self.grid = grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setVerticalSpacing(2)
         grid.setColumnStretch(0, 1)
@@ -120,12 +118,11 @@ class TypedField(Field):
         self,
         label: str,
         why: str = "",
-        bounds: Bounds = Bounds(),  # noqa: B008 - immutable
+        bounds: Bounds = NO_BOUNDS,
         beside: bool = True,
-        parent: QWidget | None = None,
     ) -> None:
         self.line = _Line()
-        super().__init__(label, why, self.line, beside, parent)
+        super().__init__(label, why, self.line, beside)
         self.bounds = bounds
         self._shown = ""
         self.line.editingFinished.connect(self.finish)
@@ -209,14 +206,14 @@ class LengthField(TypedField):
         self,
         label: str,
         why: str = "",
-        bounds: Bounds = Bounds(),  # noqa: B008 - immutable
+        bounds: Bounds = NO_BOUNDS,
         units: UnitSystem = "metric",
         places: int = 0,
-        parent: QWidget | None = None,
+        beside: bool = True,
     ) -> None:
         self.units: UnitSystem = units
         self._places = places
-        super().__init__(label, why, bounds, parent=parent)
+        super().__init__(label, why, bounds, beside)
 
     def read(self, text: str) -> float:
         return self._check(parse_length(text, self.units))
@@ -237,15 +234,11 @@ class LengthField(TypedField):
 class LengthsField(LengthField):
     """Several lengths in mm, with semicolons between them."""
 
-    def __init__(self, label: str, why: str, bounds: Bounds, fewest: int = 2) -> None:
-        super().__init__(label, why, bounds)
+    def __init__(
+        self, label: str, why: str, bounds: Bounds, units: UnitSystem, fewest: int = 2
+    ) -> None:
+        super().__init__(label, why, bounds, units, beside=False)
         self._fewest = fewest
-        grid = self.layout()
-        assert isinstance(grid, QGridLayout)
-        grid.removeWidget(self.line)
-        self.line.setMinimumWidth(0)
-        self.line.setMaximumWidth(16_777_215)
-        grid.addWidget(self.line, 1, 0, 1, 2)
 
     def read(self, text: str) -> tuple[float, ...]:
         lengths = {
@@ -271,16 +264,15 @@ class NumberField(TypedField):
         self,
         label: str,
         why: str = "",
-        bounds: Bounds = Bounds(),  # noqa: B008 - immutable
+        bounds: Bounds = NO_BOUNDS,
         unit: str = "",
         whole: bool = False,
         size: float = 1.0,
-        parent: QWidget | None = None,
     ) -> None:
         self._unit = unit
         self._whole = whole
         self._size = size
-        super().__init__(label, why, bounds, parent=parent)
+        super().__init__(label, why, bounds)
 
     def read(self, text: str) -> float:
         bare = text.strip().removesuffix(self._unit).strip().replace(",", ".").replace("−", "-")
