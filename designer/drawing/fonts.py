@@ -18,3 +18,4 @@ def register_fonts() -> None:
     """Make ``REGULAR`` and ``BOLD`` known to reportlab; they are embedded in the file."""
     for name, file in ((REGULAR, "NotoSans-Regular.ttf"), (BOLD, "NotoSans-Bold.ttf")):
         pdfmetrics.registerFont(TTFont(name, str(resource_path("fonts", file))))
+    pdfmetrics.registerFontFamily(REGULAR, REGULAR, BOLD, REGULAR, BOLD)

@@ -53,14 +53,14 @@ PaperName = Literal["a4", "letter"]
 PAPERS: dict[PaperName, Paper] = {"a4": A4, "letter": LETTER}
 
 
-def start_canvas(path: Path | str, title: str) -> Canvas:
-    """An empty canvas for ``path`` with our fonts, asking viewers to print at 100 %.
+def start_canvas(path: Path | str | None, title: str) -> Canvas:
+    """An empty canvas with our fonts that asks viewers to print at 100 %; in memory without a path.
 
     /PrintScaling /None (ISO 32000-1, 12.2) only sets what the print dialog proposes, so pages drawn
     to scale must still say so in words. The same pages give the same bytes.
     """
     register_fonts()
-    canvas = Canvas(str(path), initialFontName=REGULAR, lang="en", invariant=1)
+    canvas = Canvas(str(path or ""), initialFontName=REGULAR, lang="en", invariant=1)
     canvas.setTitle(title)
     canvas.setViewerPreference("PrintScaling", "None")
     canvas.setViewerPreference("DisplayDocTitle", "true")

@@ -1,0 +1,116 @@
+"""The build sheet: everything that is needed at the bench, as one PDF."""
+
+import datetime
+from collections.abc import Callable
+from pathlib import Path
+
+from reportlab.pdfgen.canvas import Canvas
+
+from designer.analysis import Analysis
+from designer.model.saving import write_in_one_step
+from designer.sheet.cautions import caution_pages
+from designer.sheet.cover import cover_pages
+from designer.sheet.drawings import drawing_pages
+from designer.sheet.findings_page import finding_pages
+from designer.sheet.materials import material_pages
+from designer.sheet.pages import SheetPage, page_room
+from designer.sheet.paper import PAPERS, POINTS_PER_MM, Paper, PaperName, start_canvas
+from designer.sheet.schedules import schedule_pages
+from designer.sheet.template_values import Templates, templates_of
+from designer.sheet.templates import count_template_pages, draw_templates
+from designer.sheet.title_block import TitleBlock, draw_title_block
+from designer.sheet.words import UNIT_WORDS
+from designer.takeoff.quantities import take_off
+
+Progress = Callable[[int, int], None]
+"""Called with pages done and pages in all; it may raise to stop the work."""
+
+
+def write_build_sheet(
+    analysis: Analysis,
+    path: str | Path,
+    paper: PaperName | None = None,
+    only_templates: bool = False,
+    progress: Progress | None = None,
+    date: datetime.date | None = None,
+) -> None:
+    """Write the build sheet of an analysis, or only its drill templates, to a PDF.
+
+    `paper` wins over the design's own. `date` is printed on every sheet, today when None; the same
+    analysis and date give the same bytes. What `progress` raises comes through, and then, as after
+    any error, the file is as it was. Raises ValueError, in words for the person, when only
+    templates are asked for and there are none, and OSError when the file cannot be written.
+    """
+    target = Path(path)
+    data = build_sheet_bytes(analysis, paper, only_templates, progress, date)
+    write_in_one_step([(target, data)], 0o644)
+
+
+def build_sheet_bytes(
+    analysis: Analysis,
+    paper: PaperName | None = None,
+    only_templates: bool = False,
+    progress: Progress | None = None,
+    date: datetime.date | None = None,
+) -> bytes:
+    """The PDF that :func:`write_build_sheet` writes."""
+    title = analysis.design.title or "Bucket bed"
+    canvas = start_canvas(None, f"{title}: {_kind(only_templates)}")
+    sheet = PAPERS[paper or analysis.design.paper]
+    units = analysis.design.units
+    templates = templates_of(analysis)
+    if only_templates and not (templates.patches or templates.strips):
+        problem = templates.problems[0] if templates.problems else "Add a bucket first."
+        raise ValueError(f"There is no template to print yet. {problem}")
+    pages = [] if only_templates else _pages(analysis, sheet, templates)
+    total = len(pages) + count_template_pages(templates.patches, templates.strips, sheet, units)
+    issued = (date or datetime.date.today()).isoformat()
+    seen = ""
+    for number, page in enumerate(pages, 1):
+        if page.section != seen:
+            seen = page.section
+            _bookmark(canvas, page.section)
+        block = TitleBlock(
+            title, page.section, issued, page.scale, UNIT_WORDS[units], number, len(pages)
+        )
+        _draw_page(canvas, page, block)
+        if progress:
+            progress(number, total)
+    if templates.patches or templates.strips:
+        _bookmark(canvas, "Drill templates")
+
+        def template_done(done: int, _: int) -> None:
+            if progress:
+                progress(len(pages) + done, total)
+
+        draw_templates(canvas, templates.patches, templates.strips, sheet, units, template_done)
+    return bytes(canvas.getpdfdata())
+
+
+def _kind(only_templates: bool) -> str:
+    return "drill templates" if only_templates else "build sheet"
+
+
+def _pages(analysis: Analysis, paper: Paper, templates: Templates) -> list[SheetPage]:
+    return [
+        *cover_pages(analysis, paper),
+        *drawing_pages(analysis, paper),
+        *schedule_pages(analysis, paper),
+        *material_pages(analysis, take_off(analysis), paper),
+        *finding_pages(analysis, paper, templates.problems),
+        *caution_pages(paper),
+    ]
+
+
+def _draw_page(canvas: Canvas, page: SheetPage, block: TitleBlock) -> None:
+    paper = page.paper
+    canvas.setPageSize((paper.width * POINTS_PER_MM, paper.height * POINTS_PER_MM))
+    page.draw(canvas, page_room(paper))
+    draw_title_block(canvas, paper, block)
+    canvas.showPage()
+
+
+def _bookmark(canvas: Canvas, words: str) -> None:
+    """A bookmark in the viewer's outline for the page that is about to be drawn."""
+    canvas.bookmarkPage(words)
+    canvas.addOutlineEntry(words, words)

@@ -1,0 +1,148 @@
+"""The cover: what the bed is, a small drawing, the key numbers and the state of the checks."""
+
+from collections.abc import Sequence
+
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import Flowable
+
+from designer.analysis import Analysis
+from designer.checks.finding import STATE_WORDS, STATES
+from designer.layout.run import RunLayout
+from designer.sheet.drawings import draw_views, picture
+from designer.sheet.pages import (
+    SUBHEAD,
+    Room,
+    SheetPage,
+    flow_pages,
+    gap,
+    page_room,
+    paragraph,
+    table,
+)
+from designer.sheet.paper import BOLD, POINTS_PER_MM, Paper
+from designer.sheet.pen import NARROW
+from designer.sheet.state_marks import draw_state_mark
+from designer.sheet.words import amount, count_of, length, saw_size
+from designer.takeoff.pieces import drain_line
+from designer.takeoff.quantities import medium_litres
+from designer.units import format_slope, format_volume
+
+TITLE = ParagraphStyle("title", fontName=BOLD, fontSize=20, leading=25)
+SECTION = "Build sheet"
+_PICTURE = 78.0
+_STATES = 13.0
+
+
+def cover_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
+    """The cover, and more pages where many runs or long notes need them."""
+    width = page_room(paper).width
+    blocks: list[Sequence[Flowable]] = [
+        [paragraph(analysis.design.title or "Bucket bed", TITLE), gap(2)],
+        [_Picture(analysis), gap(2)],
+        [_States(analysis), gap(3)],
+        [table(("What", "How much"), key_numbers(analysis), (56, width - 56)), gap(4)],
+    ]
+    if analysis.design.notes.strip():
+        lines = [paragraph(line) for line in analysis.design.notes.splitlines()]
+        blocks += [[paragraph("Notes", SUBHEAD), lines[0]], *([line] for line in lines[1:])]
+    return flow_pages(SECTION, blocks, paper)
+
+
+class _Picture(Flowable):  # type: ignore[misc]
+    """A small plan and elevation of the first run."""
+
+    def __init__(self, analysis: Analysis) -> None:
+        super().__init__()
+        self.analysis = analysis
+        self.width = 0.0
+
+    def wrap(self, available_width: float, available_height: float) -> tuple[float, float]:
+        """Size in points, as the page flow asks for it."""
+        self.width = available_width / POINTS_PER_MM
+        self.fitted = picture(self.analysis, self.width, _PICTURE)
+        return available_width, _PICTURE * POINTS_PER_MM if self.fitted else 0.0
+
+    def draw(self) -> None:
+        """Draw the views."""
+        if self.fitted:
+            draw_views(self.canv, self.fitted, Room(0.0, 0.0, self.width, _PICTURE))
+
+
+class _States(Flowable):  # type: ignore[misc]
+    """How many checks are in each state, with their shapes."""
+
+    def __init__(self, analysis: Analysis) -> None:
+        super().__init__()
+        self.analysis = analysis
+
+    def wrap(self, available_width: float, available_height: float) -> tuple[float, float]:
+        """Size in points, as the page flow asks for it."""
+        self.width = available_width
+        return available_width, _STATES * POINTS_PER_MM
+
+    def draw(self) -> None:
+        """Draw one cell for each state."""
+        canvas, cell = self.canv, self.width / len(STATES)
+        height = _STATES * POINTS_PER_MM
+        accepted = sum(finding.accepted is not None for finding in self.analysis.findings)
+        for i, state in enumerate(STATES):
+            canvas.setLineWidth(NARROW * POINTS_PER_MM)
+            canvas.rect(i * cell, 0, cell, height)
+            draw_state_mark(canvas, state, i * cell + 8, height / 2 - 9, 18)
+            canvas.setFillGray(0)
+            canvas.setFont(BOLD, 11)
+            words = f"{self.analysis.counts[state]} {STATE_WORDS[state]}"
+            if state == "look_again" and accepted:
+                words += f", {accepted} accepted"
+            canvas.drawString(i * cell + 33, height / 2 - 4, words)
+
+
+def key_numbers(analysis: Analysis) -> list[tuple[str, str]]:
+    """Name and value of the numbers that people ask for first."""
+    units = analysis.design.units
+    rows: list[tuple[str, str]] = []
+    total = sum(len(layout.places) for layout in analysis.runs)
+    if len(analysis.runs) > 1:
+        rows.append(("Buckets in all", f"{total} on {count_of(len(analysis.runs), 'run')}"))
+    for layout in analysis.runs:
+        name = f"{layout.run.name}: " if len(analysis.runs) > 1 else ""
+        rows += [(name + what, value) for what, value in _run_numbers(layout)]
+    if analysis.reservoir is not None:
+        tank = analysis.reservoir
+        full = format_volume(tank.litres_full, units)
+        sunk = length(tank.reservoir.sunk, units)
+        rows.append(("Reservoir", f"{tank.part.name}, {full} when full, sunk {sunk}"))
+        rows.append(("Pump", tank.pump.name))
+    return rows
+
+
+def _run_numbers(layout: RunLayout) -> list[tuple[str, str]]:
+    units, run, parts = layout.units, layout.run, layout.parts
+    slope = format_slope(run.drain.fall / run.length, units)
+    height = length(run.outlet.height, units)
+    rows = [
+        ("Buckets", f"{len(layout.places)} × {parts.bucket.name}"),
+        ("Length of the run", length(run.length, units)),
+        ("Fall of the drain", f"{length(run.drain.fall, units)}, {slope}"),
+        (
+            "Height of the stand",
+            f"{length(run.stand.height, units)} to the top of the rails at the outlet end",
+        ),
+        ("Outlet hole", f"{height} above the base, hole saw {saw_size(parts.outlet_saw, units)}"),
+        ("Holes in the drain", f"hole saw {saw_size(parts.drain_saw, units)}"),
+    ]
+    if layout.places:
+        rows.append(("Tails", _tails(layout)))
+    rows += [
+        ("Drain in all", f"{length(drain_line(layout).length, units)} of {parts.drain.name}"),
+        ("Medium", f"{amount((medium_litres([layout]), 'litres'), units)} of {parts.medium.name}"),
+    ]
+    return rows
+
+
+def _tails(layout: RunLayout) -> str:
+    lengths = [layout.tail_length(place) for place in layout.places]
+    low, high = length(min(lengths), layout.units), length(max(lengths), layout.units)
+    if low == high:
+        return f"{low} each"
+    return f"{low} to {high}, cut by the schedule"

@@ -1,0 +1,139 @@
+"""The drawing sheets: plan above elevation, sharing their stations, at a scale of ISO 5455."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from reportlab.pdfgen.canvas import Canvas
+
+from designer.analysis import Analysis
+from designer.drawing.elevation import elevation_groups
+from designer.drawing.pdf import draw_records
+from designer.drawing.plan import plan_groups
+from designer.drawing.records import Box, Group, Record, Text, extent
+from designer.drawing.scales import fitting_scale, reductions, scale_words
+from designer.sheet.pages import Room, SheetPage, page_room
+from designer.sheet.paper import A4, BOLD, POINTS_PER_MM, Paper
+
+CAPTION = 7.0
+"""Room above a view for its name, mm."""
+EDGE = 3.0
+"""Clear between a view and the frame, mm."""
+
+Maker = Callable[[int], list[tuple[str, list[Record]]]]
+"""Makes the named views of a sheet at a scale, from the top one down."""
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """Views that fit on a paper, and the scale at which they do."""
+
+    paper: Paper
+    scale: int
+    views: list[tuple[str, list[Record]]]
+
+
+def drawing_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
+    """One sheet for each run, and before them a site plan when there are several."""
+    pages = []
+    if len(analysis.runs) > 1:
+        first = analysis.runs[0].run.id
+        pages.append(
+            _page(
+                "Site plan",
+                paper,
+                lambda scale: [("Site plan", _records(plan_groups(analysis, first, scale)))],
+            )
+        )
+    for layout in analysis.runs:
+        name = f", {layout.run.name}" if len(analysis.runs) > 1 else ""
+        pages.append(_page(f"Plan and elevation{name}", paper, _views_of(analysis, layout.run.id)))
+    return pages
+
+
+def _views_of(analysis: Analysis, run_id: str) -> Maker:
+    def make(scale: int) -> list[tuple[str, list[Record]]]:
+        return [
+            ("Plan", _records(plan_groups(analysis, run_id, scale))),
+            ("Elevation", _records(elevation_groups(analysis, run_id, scale))),
+        ]
+
+    return make
+
+
+def _records(groups: Iterable[Group]) -> list[Record]:
+    return [record for group in groups for record in group.build()]
+
+
+def _page(section: str, paper: Paper, make: Maker) -> SheetPage:
+    fitted = fit_views(make, paper)
+
+    def draw(canvas: Canvas, room: Room) -> None:
+        draw_views(canvas, fitted, room)
+
+    return SheetPage(section, draw, fitted.paper, scale_words(fitted.scale))
+
+
+def fit_views(make: Maker, paper: Paper) -> Fitted:
+    """The views at the largest scale that fits, on the paper held the better way."""
+    for scale in reductions():
+        views = make(scale)
+        width, height = _size(views, scale)
+        for sheet in (paper, paper.turned):
+            room = page_room(sheet)
+            if width <= room.width - 2 * EDGE and height <= room.height - 2 * EDGE:
+                return Fitted(sheet, scale, views)
+    raise AssertionError("the series of scales has no end")
+
+
+def _size(views: list[tuple[str, list[Record]]], scale: float) -> tuple[float, float]:
+    """Width and height of views one below the other on paper, mm."""
+    boxes = [_box(records) for _, records in views]
+    width = (max(box[2] for box in boxes) - min(box[0] for box in boxes)) / scale
+    height = sum((box[3] - box[1]) / scale + CAPTION for box in boxes)
+    return width, height
+
+
+def _box(records: list[Record]) -> Box:
+    return extent(records) or (0.0, 0.0, 0.0, 0.0)
+
+
+def draw_views(canvas: Canvas, fitted: Fitted, room: Room) -> None:
+    """Draw fitted views in the middle of a room, one below the other on the same stations."""
+    scale = fitted.scale
+    boxes = [_box(records) for _, records in fitted.views]
+    width, height = _size(fitted.views, scale)
+    left = min(box[0] for box in boxes) / scale
+    origin_x = room.left + (room.width - width) / 2 - left
+    spare = (room.height - 2 * EDGE - height) / len(boxes)
+    top = room.top - EDGE
+    for (name, records), box in zip(fitted.views, boxes, strict=True):
+        canvas.setFillGray(0)
+        canvas.setFont(BOLD, 11)
+        canvas.drawString((room.left + EDGE) * POINTS_PER_MM, (top - 4.0) * POINTS_PER_MM, name)
+        top -= CAPTION + spare / 2
+        origin_y = top - box[3] / scale
+        draw_records(canvas, records, origin_x * POINTS_PER_MM, origin_y * POINTS_PER_MM, scale)
+        top -= (box[3] - box[1]) / scale + spare / 2
+
+
+def picture(analysis: Analysis, room_width: float, room_height: float) -> Fitted | None:
+    """Plan and elevation of the first run as a picture without words, dimensions or marks.
+
+    Sizes in mm. None for a design without a run.
+    """
+    if not analysis.runs:
+        return None
+    run_id = analysis.runs[0].run.id
+    views = [
+        ("Plan", _wordless(plan_groups(analysis, run_id, 1.0))),
+        ("Elevation", _wordless(elevation_groups(analysis, run_id, 1.0))),
+    ]
+    width, height = _size(views, 1.0)
+    room = room_height - 2 * EDGE - len(views) * CAPTION
+    scale = fitting_scale(width, height - len(views) * CAPTION, room_width - 2 * EDGE, room)
+    return Fitted(A4, scale, views)
+
+
+def _wordless(groups: Iterable[Group]) -> list[Record]:
+    kept = (group for group in groups if not group.key.startswith(("dim:", "mark:")))
+    return [record for record in _records(kept) if not isinstance(record, Text)]

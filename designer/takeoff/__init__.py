@@ -1,0 +1,1 @@
+"""What to buy and what to cut, by count from an analysis."""

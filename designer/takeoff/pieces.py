@@ -1,0 +1,202 @@
+"""The cut list: every piece of pipe and board by its finished length.
+
+Lengths are of the finished piece, without the saw's cut.
+"""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import atan2, degrees, hypot
+from typing import Literal
+
+from designer.analysis import Analysis
+from designer.layout.run import RunLayout
+from designer.takeoff.ranges import bucket_ranges
+
+PieceKind = Literal["nipple", "tail", "drain", "rail"]
+
+_STRAIGHT = 5.0
+"""A pipe turned by less than this many degrees is sprung, not cut for a bend."""
+_SAME = 0.01
+"""Lengths this close, in mm, are one length."""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Like pieces to cut: from which part, how long (mm), how many, and what for."""
+
+    kind: PieceKind
+    part: str
+    length: float
+    count: int
+    use: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrainLine:
+    """A run's drain pipe as it is put together.
+
+    `stretches` holds the piece lengths (mm) of each straight stretch, in order from the capped end
+    to the outfall; pieces of a stretch are joined by couplings. `bends` are the turns between
+    stretches, degrees.
+    """
+
+    stretches: tuple[tuple[float, ...], ...]
+    bends: tuple[float, ...]
+
+    @property
+    def couplings(self) -> int:
+        """How many straight couplings join the pieces."""
+        return sum(len(stretch) - 1 for stretch in self.stretches)
+
+    @property
+    def length(self) -> float:
+        """All pieces together, mm."""
+        return sum(sum(stretch) for stretch in self.stretches)
+
+
+def drain_line(layout: RunLayout) -> DrainLine:
+    """The drain pipe from the capped end to the outfall, cut from whole sticks.
+
+    Lengths are measured in plan to the corners: a fall of 2 % adds 0.02 %. A coupling is kept one
+    pipe diameter clear of each hole (from memory: half a coupling's length and room for the saw).
+    """
+    cap = layout.frame.at(layout.run.length)
+    corners = [cap]
+    bends: list[float] = []
+    lengths: list[float] = []
+    start = cap
+    for point in layout.return_points:
+        length = hypot(point[0] - start[0], point[1] - start[1])
+        if length < _SAME:
+            continue
+        turn = 0.0
+        if len(corners) > 1:
+            turn = _turn(corners[-2], corners[-1], point)
+        if lengths and turn < _STRAIGHT:
+            lengths[-1] += length
+        else:
+            if lengths:
+                bends.append(turn)
+            lengths.append(length)
+        corners.append(point)
+        start = point
+    drain = layout.parts.drain
+    keep = layout.parts.drain_saw.diameter / 2 + drain.outside_diameter
+    holes = [layout.run.length - place.station for place in layout.places]
+    stretches = [
+        tuple(stick_pieces(length, drain.stick_length, holes if i == 0 else (), keep))
+        for i, length in enumerate(lengths)
+    ]
+    return DrainLine(tuple(stretches), tuple(bends))
+
+
+def stick_pieces(
+    length: float, stick: float, holes: Sequence[float] = (), keep: float = 0.0
+) -> list[float]:
+    """Cut a straight stretch from sticks, from its start; all lengths mm.
+
+    Each joint lies at the end of a whole stick or, where that is within `keep` of a hole, as far
+    back as it must to be clear. Where no place is clear it stays at the end of the stick.
+    """
+    pieces: list[float] = []
+    start = 0.0
+    while length - start > stick + _SAME:
+        candidates = [start + stick, *(hole - keep for hole in holes)]
+        clear = [
+            joint
+            for joint in candidates
+            if start < joint <= start + stick
+            and all(abs(joint - hole) >= keep - _SAME for hole in holes)
+        ]
+        joint = max(clear, default=start + stick)
+        pieces.append(joint - start)
+        start = joint
+    pieces.append(length - start)
+    return pieces
+
+
+def rail_pieces(length: float, stick: float, supports: Sequence[float]) -> list[float]:
+    """Cut a rail from sticks so that its joints lie over supports where they can; mm."""
+    pieces: list[float] = []
+    start = 0.0
+    while length - start > stick + _SAME:
+        over = [s for s in supports if start + _SAME < s <= start + stick]
+        joint = max(over, default=start + stick)
+        pieces.append(joint - start)
+        start = joint
+    pieces.append(length - start)
+    return pieces
+
+
+def cut_list(analysis: Analysis) -> tuple[Piece, ...]:
+    """Every piece to cut, run by run: nipples, tails, drain pieces, rails."""
+    pieces: list[Piece] = []
+    for layout in analysis.runs:
+        where = f" of {layout.run.name}" if len(analysis.runs) > 1 else ""
+        pieces += _outlet_pieces(analysis, layout)
+        pieces += _drain_pieces(layout, where)
+        pieces += _rails(layout, where)
+    return tuple(pieces)
+
+
+def _outlet_pieces(analysis: Analysis, layout: RunLayout) -> list[Piece]:
+    if not layout.places:
+        return []
+    part = layout.parts.outlet_pipe.name
+    everyone = [place.bucket.id for place in layout.places]
+    pieces = [
+        Piece(
+            "nipple",
+            part,
+            layout.run.outlet.nipple_length,
+            len(everyone),
+            f"Nipple through the grommet, {_buckets(analysis, everyone)}",
+        )
+    ]
+    tails: dict[float, list[str]] = defaultdict(list)
+    for place in layout.from_cap:
+        tails[round(layout.tail_length(place), 2)].append(place.bucket.id)
+    pieces += [
+        Piece("tail", part, length, len(ids), f"Tail, {_buckets(analysis, ids)}")
+        for length, ids in sorted(tails.items())
+    ]
+    return pieces
+
+
+def _buckets(analysis: Analysis, ids: Sequence[str]) -> str:
+    return f"bucket{'s' if len(ids) > 1 else ''} {bucket_ranges(analysis, ids)}"
+
+
+def _drain_pieces(layout: RunLayout, where: str) -> list[Piece]:
+    line = drain_line(layout)
+    pieces: list[Piece] = []
+    for number, stretch in enumerate(line.stretches):
+        name = f"Drain{where}, from the capped end" if number == 0 else f"Return path{where}"
+        if number and len(line.stretches) > 2:
+            name += f", stretch {number}"
+        for index, length in enumerate(stretch, 1):
+            which = f", piece {index} of {len(stretch)}" if len(stretch) > 1 else ""
+            pieces.append(Piece("drain", layout.parts.drain.name, length, 1, name + which))
+    return pieces
+
+
+def _rails(layout: RunLayout, where: str) -> list[Piece]:
+    stand = layout.run.stand
+    counted: dict[float, int] = defaultdict(int)
+    for length in rail_pieces(
+        layout.run.length, layout.parts.rail.stick_length, sorted(stand.supports)
+    ):
+        counted[round(length, 2)] += stand.rails
+    return [
+        Piece("rail", layout.parts.rail.name, length, count, f"Rail{where}, joints over a support")
+        if len(counted) > 1 or count > stand.rails
+        else Piece("rail", layout.parts.rail.name, length, count, f"Rail{where}, in one piece")
+        for length, count in sorted(counted.items(), reverse=True)
+    ]
+
+
+def _turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
+    """How far a pipe through three points turns at the middle one, degrees from 0 to 180."""
+    (ux, uy), (vx, vy) = (b[0] - a[0], b[1] - a[1]), (c[0] - b[0], c[1] - b[1])
+    return abs(degrees(atan2(ux * vy - uy * vx, ux * vx + uy * vy)))

@@ -1,0 +1,215 @@
+"""The bill of materials by count: what the design needs, each line with a short why.
+
+Counts follow from the design alone. Nothing is bought here by the stick or the bag.
+"""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from math import ceil, hypot
+from typing import Literal
+
+from designer.analysis import Analysis
+from designer.layout.run import Place, RunLayout, path_length
+from designer.layout.volume import bucket_litres
+from designer.takeoff.pieces import DrainLine, Piece, cut_list, drain_line
+
+Measure = Literal["pieces", "length", "litres", "kg"]
+Amount = tuple[float, Measure]
+"""A number and what it counts: pieces, mm, litres or kg."""
+
+_FEED_STEP = {"metric": 50.0, "imperial": 50.8}
+"""Feed tubes are cut to the next 50 mm or 2 in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One line of the bill: where it belongs, what it is, how much of it and why."""
+
+    heading: str
+    name: str
+    amounts: tuple[Amount, ...]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Takeoff:
+    """The bill of materials and the cut list of a whole design."""
+
+    items: tuple[Item, ...]
+    pieces: tuple[Piece, ...]
+
+
+def take_off(analysis: Analysis) -> Takeoff:
+    """Count everything a design is built of."""
+    bill = _Bill()
+    for layout in analysis.runs:
+        line = drain_line(layout)
+        _buckets(bill, layout)
+        _outlets(bill, layout)
+        _drain(bill, layout, line)
+        _feed(bill, analysis, layout)
+        _stand(bill, layout)
+        _medium(bill, layout)
+    if analysis.reservoir is not None:
+        heading = "Reservoir and pump"
+        bill.add(heading, analysis.reservoir.part.name, "holds the water; sunk into the ground")
+        bill.add(heading, analysis.reservoir.pump.name, "feeds every manifold")
+    return Takeoff(bill.items, cut_list(analysis))
+
+
+@dataclass
+class _Bill:
+    """Lines by heading and name, in the order they were first asked for."""
+
+    lines: dict[tuple[str, str], Item] = field(default_factory=dict)
+
+    def add(self, heading: str, name: str, why: str, *amounts: Amount) -> None:
+        """Add amounts (one piece when none is given) to the line of this heading and name."""
+        added = amounts or ((1.0, "pieces"),)
+        key = (heading, name)
+        if key in self.lines:
+            before = self.lines[key]
+            added = tuple(
+                (old[0] + new[0], old[1]) for old, new in zip(before.amounts, added, strict=True)
+            )
+            why = before.why
+        self.lines[key] = Item(heading, name, added, why)
+
+    @property
+    def items(self) -> tuple[Item, ...]:
+        """The lines, those of one heading together, without those that count nothing."""
+        headings = list(dict.fromkeys(heading for heading, _ in self.lines))
+        kept = [item for item in self.lines.values() if any(a > 0 for a, _ in item.amounts)]
+        return tuple(sorted(kept, key=lambda item: headings.index(item.heading)))
+
+
+def _pieces(count: float) -> Amount:
+    return count, "pieces"
+
+
+def _buckets(bill: _Bill, layout: RunLayout) -> None:
+    counted = Counter(place.part.name for place in layout.places)
+    for name, count in counted.items():
+        why = "one at each letter on the drawing"
+        bill.add("Buckets and outlets", name, why, _pieces(count))
+
+
+def _outlets(bill: _Bill, layout: RunLayout) -> None:
+    heading, parts, count = "Buckets and outlets", layout.parts, len(layout.places)
+    bill.add(heading, parts.grommet.name, "one in each bucket's outlet hole", _pieces(count))
+    bill.add(
+        heading,
+        parts.elbow.name,
+        "two to a bucket: one inside facing down, one outside over the drain",
+        _pieces(2 * count),
+    )
+    length = count * layout.run.outlet.nipple_length + sum(map(layout.tail_length, layout.places))
+    bill.add(
+        heading,
+        parts.outlet_pipe.name,
+        "nipples and tails, as in the cut list, without saw cuts",
+        (length, "length"),
+    )
+
+
+def _drain(bill: _Bill, layout: RunLayout, line: DrainLine) -> None:
+    heading, pipe = "Drain", layout.parts.drain.name
+    bill.add(heading, pipe, "from the capped end to the outfall", (line.length, "length"))
+    bill.add(heading, layout.parts.cap.name, "closes the capped end; left loose to clean the pipe")
+    bill.add(
+        heading, f"Coupling for {pipe}", "joins the pieces of a straight", _pieces(line.couplings)
+    )
+    # Elbows are sold at 45 and 90 degrees; another turn is made up of two or sprung.
+    for angle, count in Counter(45 if turn < 67.5 else 90 for turn in line.bends).items():
+        why = "at each corner of the return path; slacken the joint for the fall"
+        bill.add(heading, f"{angle}° elbow for {pipe}", why, _pieces(count))
+
+
+def _feed(bill: _Bill, analysis: Analysis, layout: RunLayout) -> None:
+    heading, parts, count = "Feed", layout.parts, len(layout.places)
+    bill.add(
+        heading,
+        parts.manifold.name,
+        "from the pump, up to the rails and along the run",
+        (manifold_length(analysis, layout), "length"),
+    )
+    bill.add(heading, parts.plug.name, "closes the manifold at the capped end")
+    bill.add(heading, parts.barb.name, "one in the manifold at each bucket", _pieces(count))
+    bill.add(
+        heading,
+        parts.feed_tube.name,
+        "manifold to the middle of each bucket, over the rim (common practice, no source)",
+        (sum(feed_tube_length(layout, place) for place in layout.places), "length"),
+    )
+
+
+def manifold_length(analysis: Analysis, layout: RunLayout) -> float:
+    """Length of a run's manifold tube, mm: the feed path from the pump's floor up to the rails,
+    and the whole run. Without a reservoir the run alone."""
+    run = layout.run
+    reservoir = analysis.reservoir
+    if reservoir is None:
+        return run.length
+    pump = (reservoir.reservoir.place.x, reservoir.reservoir.place.y)
+    start = layout.frame.at(0.0, run.manifold.offset)
+    path = (pump, *((p.x, p.y) for p in run.feed_path), start)
+    level = layout.levels.rail_top(0.0) + run.manifold.height
+    return path_length(path) + abs(level - reservoir.floor_level) + run.length
+
+
+def feed_tube_length(layout: RunLayout, place: Place) -> float:
+    """Length of the small tube to one bucket, mm: up from the manifold to the rim and across to
+    the bucket's middle, cut to the next whole step (common practice, no source)."""
+    manifold = layout.run.manifold
+    level = layout.levels.rail_top(place.station) + manifold.height
+    rise = place.base + place.part.height - level
+    across = place.offset - manifold.offset
+    step = _FEED_STEP[layout.units]
+    return ceil(hypot(across, rise) / step) * step
+
+
+def _stand(bill: _Bill, layout: RunLayout) -> None:
+    heading, stand = "Stand", layout.run.stand
+    bill.add(
+        heading,
+        layout.parts.rail.name,
+        "rails under the buckets, as in the cut list",
+        (stand.rails * layout.run.length, "length"),
+    )
+    blocks = len(stand.supports) * blocks_across(layout) * layout.blocks_high
+    bill.add(
+        heading,
+        layout.parts.block.name,
+        f"at every support {blocks_across(layout)} end to end across the bed, "
+        f"{layout.blocks_high} course{'s' if layout.blocks_high > 1 else ''} high",
+        _pieces(blocks),
+    )
+    shims = sum(1 for _, thickness in layout.shims if thickness > 0)
+    why = "one under the drain at each support, as in the shim schedule"
+    bill.add(heading, "Shims", why, _pieces(shims))
+
+
+def blocks_across(layout: RunLayout) -> int:
+    """How many blocks lie end to end across the bed at a support, under all rails and the drain."""
+    outer = layout.rail_offsets[-1] + layout.parts.rail.width / 2
+    if layout.run.stand.on_edge:
+        outer = layout.rail_offsets[-1] + layout.parts.rail.thickness / 2
+    return ceil(2 * outer / layout.parts.block.length)
+
+
+def _medium(bill: _Bill, layout: RunLayout) -> None:
+    litres = medium_litres([layout])
+    medium = layout.parts.medium
+    kg = litres / 1000 * medium.bulk_density
+    why = "fills every bucket to the depth of the design; dry mass from a typical density"
+    bill.add("Medium", medium.name, why, (litres, "litres"), (kg, "kg"))
+
+
+def medium_litres(layouts: Iterable[RunLayout]) -> float:
+    """Litres of medium in all buckets of some runs."""
+    return sum(
+        bucket_litres(place.part, layout.run.medium_depth)
+        for layout in layouts
+        for place in layout.places
+    )
