@@ -161,6 +161,7 @@ def _clear_of(
     cases: list[Case] = []
     closest = float("inf")
     push: dict[str, tuple[float, float]] = {}
+    moves: list[Remedy] = []
     names = {o.id: o.name for o in s.design.obstacles}
     for obstacle_id, shape in shapes.items():
         gaps = shapely.distance(s.points, shape) - s.radii
@@ -190,6 +191,14 @@ def _clear_of(
                         "clear of it",
                     )
                 )
+                shift = _aside(s.reservoir.rim, shape, s.grain)
+                moves.append(
+                    Remedy(
+                        f"Move the reservoir {s.say(abs(shift[0]) + abs(shift[1]))} out of "
+                        f"{names[obstacle_id]}",
+                        partial(edits.move_reservoir, dx=shift[0], dy=shift[1]),
+                    )
+                )
     remedies = [
         Remedy(
             f"Move {s.design.run(run_id).name} {s.say(float(np.hypot(dx, dy)))} away",
@@ -197,6 +206,7 @@ def _clear_of(
         )
         for run_id, (dx, dy) in push.items()
     ]
+    remedies += moves
     return judged(
         rule,
         title,
@@ -225,6 +235,18 @@ def _away(place: Place, shape: BaseGeometry, distance: float, grain: float) -> t
     long = float(np.hypot(dx, dy)) or 1.0
     step = -(-distance // grain) * grain
     return dx / long * step, dy / long * step
+
+
+def _aside(shape: shapely.Polygon, obstacle: shapely.Polygon, grain: float) -> tuple[float, float]:
+    """The shortest move along x or y that takes a shape out of an obstacle's bounds, mm."""
+    x0, y0, x1, y1 = shape.bounds
+    a0, b0, a1, b1 = obstacle.bounds
+
+    def up(distance: float) -> float:
+        return float(-(-(distance + 1.0) // grain) * grain)
+
+    ways = ((-up(x1 - a0), 0.0), (up(a1 - x0), 0.0), (0.0, -up(y1 - b0)), (0.0, up(b1 - y0)))
+    return min(ways, key=lambda way: abs(way[0]) + abs(way[1]))
 
 
 def outline(s: SiteSituation) -> Iterator[Finding]:

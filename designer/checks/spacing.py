@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from designer.checks.finding import Case, Finding, Remedy
 from designer.checks.situation import RunSituation, judged
+from designer.layout.run import Place
 from designer.model import edits
 from designer.model.design import Design
 
@@ -128,12 +129,13 @@ def canopies(s: RunSituation) -> Iterator[Finding]:
         Case(
             (layout.places[i].bucket.id, layout.places[j].bucket.id),
             f"plants {s.say((spread[i] + spread[j]) / 2 + gap)} apart",
-            f"{s.say((spread[i] + spread[j]) / 2)} for {layout.places[i].crop.name.lower()}",
+            f"{s.say((spread[i] + spread[j]) / 2)} for {_both(layout.places[i], layout.places[j])}",
         )
         for i, j, gap in _below(a, b, short, -0.5)
     ]
     across = 2 * abs(layout.places[0].offset)
-    wanted = float(spread.max())
+    widest = max((place.crop for place in layout.places), key=lambda crop: crop.canopy_spread)
+    wanted = widest.canopy_spread
     stagger = (max(wanted**2 - across**2, 0.0)) ** 0.5
     yield judged(
         "canopy-room",
@@ -144,11 +146,16 @@ def canopies(s: RunSituation) -> Iterator[Finding]:
         f"closest plants {s.say(float(distance.min()))} apart"
         if len(distance)
         else f"plants at least {s.say(wanted)} apart",
-        f"{s.say(wanted)} between plants of {layout.parts.crop.name.lower()}",
+        f"{s.say(wanted)} between plants of {widest.name.lower()}",
         "Canopies that grow into each other shade and mildew.",
-        str(s.catalogue.evidence_of(layout.parts.crop.id, "canopy_spread")),
+        str(s.catalogue.evidence_of(widest.id, "canopy_spread")),
         _wider(s, 1, max(stagger, wanted / 2)) if cases else (),
     )
+
+
+def _both(a: Place, b: Place) -> str:
+    names = dict.fromkeys(place.crop.name.lower() for place in (a, b))
+    return " beside ".join(names)
 
 
 def _below(

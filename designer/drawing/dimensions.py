@@ -116,13 +116,12 @@ def running_mark(
 
 def level_mark(x: float, y: float, text: str, scale: float) -> list[Record]:
     """A level: an open triangle standing on the level line, with its text above the line."""
-    size = 2.5 * scale
+    size, high = 2.5 * scale, TEXT * scale
+    middle = y + size + high / 2 + 0.4 * scale
     return [
         Line(((x - size * 0.6, y + size), (x, y), (x + size * 0.6, y + size)), "dimension"),
-        Line(((x - size, y + size), (x + size * 6, y + size)), "dimension"),
-        Text(
-            x + size, y + size + (TEXT / 2 + 0.4) * scale, text, TEXT * scale, "text_soft", "start"
-        ),
+        Line(((x - size, y + size), (x + size + text_width(text, high), y + size)), "dimension"),
+        Text(x + size, middle, text, high, "text_soft", "start"),
     ]
 
 

@@ -20,7 +20,7 @@ from designer.drawing.dimensions import (
 )
 from designer.drawing.frame import ViewFrame, active_layout, view_frame
 from designer.drawing.marks import box_ring
-from designer.drawing.records import Group, Line, Record, Text
+from designer.drawing.records import Group, Line, Record, Text, text_width
 from designer.layout.run import Place, RunLayout
 from designer.layout.site import ReservoirLayout
 from designer.units import format_length, format_slope, style_for
@@ -283,11 +283,11 @@ def _dimensions(
 ) -> list[Record]:
     run, levels, style = layout.run, layout.levels, style_for(layout.units)
     end = origin + run.length
-    right = end + 14 * scale
+    right = end + 18 * scale
     records = upright_dimension(
         0.0,
         levels.rail_top(run.length),
-        right,
+        right + 9 * scale,
         format_length(levels.rail_top(run.length), style),
         scale,
         (end, end),
@@ -310,12 +310,14 @@ def _dimensions(
     text += format_slope(run.drain.fall / run.length, layout.units)
     records += slope_symbol(origin + run.length * 0.05, above, text, scale)
     if reservoir is not None and sides is not None:
+        close = reservoir.reservoir.freeboard < 8 * scale
         for level, name in ((reservoir.rim_level, "rim"), (reservoir.full_level, "full")):
-            x = sides[0] - 22 * scale
-            if name == "full" and reservoir.rim_level - reservoir.full_level < 6 * scale:
+            if name == "full" and close:
                 continue
+            text = f"{name} {format_length(level, style)}"
+            x = sides[0] - 14 * scale - text_width(text, TEXT * scale)
             records.append(Line(((x - scale, level), (sides[0], level)), "dimension"))
-            records += level_mark(x, level, f"{name} {format_length(level, style)}", scale)
+            records += level_mark(x, level, text, scale)
         records += upright_dimension(
             reservoir.floor_level,
             0.0,

@@ -1,11 +1,9 @@
 """The plan: what is seen from above, in the active run's view frame."""
 
-import itertools
 from collections.abc import Iterator
 from functools import partial
-from math import hypot
 
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon
 
 from designer.analysis import Analysis
 from designer.checks.finding import State
@@ -147,37 +145,22 @@ def _run(analysis: Analysis, layout: RunLayout, view: ViewFrame) -> list[Record]
     for station in run.stand.supports:
         half = parts.block.width / 2
         low, high = station - half, station + half
-        for side in (1, -1):
-            middle = side * sum(layout.rail_offsets) / len(layout.rail_offsets)
-            records.append(
-                Line(_strip(frame, view, low, high, middle, parts.block.length), "block", True)
-            )
+        records += [
+            Line(_strip(frame, view, low, high, offset, parts.block.length), "block", True)
+            for offset in layout.block_offsets
+        ]
     for offset in offsets:
         records.append(Line(_strip(frame, view, 0.0, run.length, offset, rail_width), "rail", True))
     od = parts.drain.outside_diameter
-    points = layout.return_points
-    for a, b in itertools.pairwise(points):
-        records.append(Line(_pipe(a, b, od, view), "drain", True))
-    records.append(Line(_strip(frame, view, 0.0, run.length, 0.0, od), "drain", True))
+    path = [frame.at(run.length), *layout.return_points]
+    pipe = LineString(path).buffer(od / 2, cap_style="flat", join_style="mitre")
+    records.append(Line(_ring_points(pipe, view), "drain", True))
     cap = _strip(frame, view, run.length, run.length + od * 0.35, 0.0, od * 1.15)
     records.append(Line(cap, "elbow", True))
     over = 0.6 * od
     axis = (frame.at(-over), frame.at(run.length + 2 * over))
     records.append(Line(tuple(view.to_view(*p) for p in axis), "axis"))
     return records
-
-
-def _pipe(a: tuple[float, float], b: tuple[float, float], od: float, view: ViewFrame) -> Points:
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    long = hypot(dx, dy) or 1.0
-    nx, ny = -dy / long * od / 2, dx / long * od / 2
-    corners = (
-        (a[0] + nx, a[1] + ny),
-        (b[0] + nx, b[1] + ny),
-        (b[0] - nx, b[1] - ny),
-        (a[0] - nx, a[1] - ny),
-    )
-    return tuple(view.to_view(*p) for p in corners)
 
 
 def _feed(analysis: Analysis, layout: RunLayout, view: ViewFrame, last: float) -> list[Record]:
@@ -226,7 +209,7 @@ def _dimension_groups(
 ) -> Iterator[Group]:
     """Running dimensions from the capped end above the bed; overall length and width."""
     run, style = layout.run, style_for(analysis.design.units)
-    edge = layout.half_width + 6 * scale
+    edge = layout.half_canopy + 4 * scale
     row = edge + 4 * scale
     room = 1.25 * SMALL_TEXT * scale
     shown: float | None = None
@@ -275,7 +258,7 @@ def _overall(layout: RunLayout, view: ViewFrame, scale: float, edge: float) -> l
     )
     if layout.places:
         wide = layout.half_width
-        right = x1 + 14 * scale
+        right = x1 + 18 * scale
         records += upright_dimension(
             y0 - wide,
             y0 + wide,

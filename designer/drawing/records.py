@@ -94,3 +94,10 @@ def text_box(record: Text) -> Box:
         low = record.y + (start if record.angle > 0 else -start - width)
         return record.x - half, low, record.x + half, low + width
     return record.x + start, record.y - half, record.x + start + width, record.y + half
+
+
+def shifted(record: Record, dx: float, dy: float) -> Record:
+    """A record moved by (dx, dy)."""
+    if isinstance(record, Line):
+        return record._replace(points=tuple((x + dx, y + dy) for x, y in record.points))
+    return record._replace(x=record.x + dx, y=record.y + dy)

@@ -4,7 +4,7 @@ import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import cos, hypot, radians, sin
+from math import ceil, cos, hypot, radians, sin
 from typing import NamedTuple
 
 import numpy as np
@@ -226,6 +226,21 @@ class RunLayout:
             return (assembly.bucket_axis,)
         spread = self.parts.bucket.base_diameter / 3
         return (assembly.bucket_axis - spread, assembly.bucket_axis + spread)
+
+    @cached_property
+    def block_offsets(self) -> tuple[float, ...]:
+        """Offsets from the axis of the blocks side by side in one course, mm: as many as reach
+        under the outermost rails, butted together so that the drain is bedded as well."""
+        rail = self.parts.rail.thickness if self.run.stand.on_edge else self.parts.rail.width
+        block = self.parts.block.length
+        count = max(1, ceil(2 * (self.rail_offsets[-1] + rail / 2) / block - 1e-9))
+        return tuple(block * (i - (count - 1) / 2) for i in range(count))
+
+    @cached_property
+    def half_canopy(self) -> float:
+        """From the axis to the outermost canopy or rim, mm."""
+        canopies = [abs(p.offset) + p.crop.canopy_spread / 2 for p in self.places]
+        return max([*canopies, self.half_width])
 
     @cached_property
     def blocks_high(self) -> int:

@@ -1,0 +1,256 @@
+"""The command line: the window, and the same work without one.
+
+Exit codes: 0 done, 1 a check says Must fix, 2 bad input or usage with one sentence on stderr.
+"""
+
+import argparse
+import json
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, NoReturn
+
+from designer import __version__
+from designer.checks.finding import Finding
+from designer.model.faults import DesignError
+from designer.units import LengthError, parse_length
+
+
+class _Usage(Exception):
+    """Bad usage, in one sentence."""
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        raise _Usage(f"{message[:1].upper()}{message[1:]}; see `rillwright --help`.")
+
+
+COMMANDS = ("check", "sheet", "picture", "sketch")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command line; returns the exit code and never shows a traceback for bad input."""
+    arguments = list(sys.argv[1:] if argv is None else argv)
+    try:
+        if arguments and arguments[0] in COMMANDS:
+            options = _command_parser().parse_args(arguments)
+            code: int = options.work(options)
+            return code
+        options = _window_parser().parse_args(arguments)
+        return _window(options)
+    except _Usage as error:
+        return _refuse(str(error))
+    except (DesignError, LengthError) as error:
+        return _refuse(str(error))
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 0
+    except OSError as error:
+        reason = error.strerror or str(error)
+        return _refuse(f"{error.filename or 'The file'}: {reason[:1].lower()}{reason[1:]}.")
+
+
+def _refuse(sentence: str) -> int:
+    print(f"rillwright: {sentence}", file=sys.stderr)
+    return 2
+
+
+def _window_parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="rillwright",
+        description="Design a recirculating bucket bed: drag it together, check it, print it.",
+        epilog="Without a command the window opens. Commands: check, sheet, picture, sketch; "
+        "each has its own --help.",
+    )
+    parser.add_argument("--version", action="version", version=f"rillwright {__version__}")
+    parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a design to open")
+    return parser
+
+
+def _command_parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog="rillwright")
+    commands = parser.add_subparsers(dest="command", parser_class=_Parser, required=True)
+
+    check = commands.add_parser("check", help="list what must be fixed")
+    check.add_argument("file", type=Path, metavar="FILE")
+    check.add_argument("--json", action="store_true", help="findings and counts as JSON")
+    check.set_defaults(work=_check)
+
+    sheet = commands.add_parser("sheet", help="write the build sheet as PDF")
+    sheet.add_argument("file", type=Path, metavar="FILE")
+    sheet.add_argument("--out", type=Path, required=True, metavar="X.pdf")
+    sheet.add_argument("--paper", choices=("a4", "letter"))
+    sheet.add_argument("--only", choices=("templates",))
+    sheet.set_defaults(work=_sheet)
+
+    picture = commands.add_parser("picture", help="write the drawing as PNG or SVG")
+    picture.add_argument("file", type=Path, metavar="FILE")
+    picture.add_argument("--out", type=Path, required=True, metavar="X.png|X.svg")
+    picture.add_argument("--view", choices=("plan", "elevation", "both"), default="both")
+    picture.set_defaults(work=_picture)
+
+    sketch = commands.add_parser("sketch", help="write a first design from a few answers")
+    sketch.add_argument("--out", type=Path, required=True, metavar="FILE")
+    sketch.add_argument("--buckets", type=int, metavar="N")
+    sketch.add_argument("--space", metavar="L", help="length of the space, instead of --buckets")
+    sketch.add_argument("--pitch", metavar="L", help="such as 12 in or 300 mm")
+    sketch.add_argument("--crop", default="tomato", metavar="NAME")
+    sketch.add_argument("--bucket", metavar="PART", help="a bucket of the parts catalogue")
+    sketch.add_argument("--units", choices=("metric", "imperial"), default="metric")
+    sketch.add_argument("--paper", choices=("a4", "letter"))
+    sketch.add_argument("--reservoir", choices=("end", "beside"), default="end")
+    sketch.add_argument("--title", default="My bucket bed")
+    sketch.set_defaults(work=_sketch)
+    return parser
+
+
+def _window(options: argparse.Namespace) -> int:
+    if not _has_display():
+        return _without_display()
+    from designer.window.app import run  # Qt only when a window opens
+
+    return run(options.file, sys.argv[:1])
+
+
+def _has_display() -> bool:
+    if not sys.platform.startswith("linux"):
+        return True
+    names = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
+    return any(os.environ.get(name) for name in names)
+
+
+def _without_display() -> int:
+    from designer.resources import sample_paths
+
+    folder = Path("out")
+    sample = sample_paths()[0]
+    print(f"No display here, so the sample {sample.stem!r} is drawn into {folder}/ instead:")
+    folder.mkdir(exist_ok=True)
+    for work, name in ((_sheet, f"{sample.stem}.pdf"), (_picture, f"{sample.stem}.svg")):
+        out = folder / name
+        work(argparse.Namespace(file=sample, out=out, paper=None, only=None, view="both"))
+    return 0
+
+
+def _analysis(path: Path) -> Any:
+    from designer.analysis import analyse
+    from designer.model.file import read_design
+
+    return analyse(read_design(path).design)
+
+
+def _check(options: argparse.Namespace) -> int:
+    analysis = _analysis(options.file)
+    if options.json:
+        findings = [finding_record(finding) for finding in analysis.findings]
+        document = {"findings": findings, "counts": dict(analysis.counts)}
+        print(json.dumps(document, indent=2, ensure_ascii=False))
+    else:
+        from designer.checks.finding import STATE_WORDS
+
+        for finding in analysis.findings:
+            names = ", ".join(analysis.subject_name(s) for s in finding.subjects[:8])
+            more = f" and {len(finding.subjects) - 8} more" if len(finding.subjects) > 8 else ""
+            print(f"{STATE_WORDS[finding.state]}: {finding.title} ({names}{more})")
+            if finding.state != "good":
+                print(f"  is: {finding.measured}\n  needs: {finding.needed}\n  {finding.why}")
+                for remedy in finding.remedies:
+                    print(f"  remedy: {remedy.label}")
+                if finding.accepted:
+                    print(f"  accepted: {finding.accepted}")
+        counts = ", ".join(f"{STATE_WORDS[s]} {n}" for s, n in analysis.counts.items())
+        print(counts)
+    return 1 if analysis.counts["must_fix"] else 0
+
+
+def finding_record(finding: Finding) -> dict[str, Any]:
+    """A finding as plain data for `check --json`."""
+    record: dict[str, Any] = {
+        "rule": finding.rule,
+        "title": finding.title,
+        "state": finding.state,
+        "subjects": list(finding.subjects),
+        "is": finding.measured,
+        "needs": finding.needed,
+        "why": finding.why,
+        "source": finding.source,
+        "remedies": [remedy.label for remedy in finding.remedies],
+    }
+    if finding.cases:
+        record["cases"] = [
+            {"subjects": list(c.subjects), "is": c.measured, "needs": c.needed}
+            for c in finding.cases
+        ]
+    if finding.accepted:
+        record["accepted"] = finding.accepted
+    return record
+
+
+def _sheet(options: argparse.Namespace) -> int:
+    from designer.sheet.build_sheet import write_build_sheet
+
+    write_build_sheet(
+        _analysis(options.file),
+        options.out,
+        paper=options.paper,
+        only_templates=options.only == "templates",
+    )
+    print(options.out)
+    return 0
+
+
+def _picture(options: argparse.Namespace) -> int:
+    suffix = options.out.suffix.lower()
+    analysis = _analysis(options.file)
+    if suffix == ".svg":
+        from designer.drawing.picture import picture_svg
+
+        options.out.write_text(picture_svg(analysis, options.view), "utf-8")
+    elif suffix == ".png":
+        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+        from designer.canvas.raster import write_png
+
+        write_png(analysis, options.view, options.out)
+    else:
+        raise _Usage(f"A picture is written as .png or .svg, not {options.out.name!r}.")
+    print(options.out)
+    return 0
+
+
+def _sketch(options: argparse.Namespace) -> int:
+    from designer.model.catalogue import load_catalogue
+    from designer.model.parts import BucketPart
+    from designer.model.saving import SaveError, save
+    from designer.sketch import Answers, SketchError, sketch
+
+    catalogue = load_catalogue()
+    crops = catalogue.crops
+    if options.crop not in crops:
+        raise _Usage(f"There is no crop {options.crop!r}; choose one of {', '.join(crops)}.")
+    buckets = [p.id for p in catalogue.parts.values() if isinstance(p, BucketPart)]
+    if options.bucket is not None and options.bucket not in buckets:
+        raise _Usage(f"There is no bucket {options.bucket!r}; choose one of {', '.join(buckets)}.")
+    pitch = None if options.pitch is None else parse_length(options.pitch, options.units)
+    space = None if options.space is None else parse_length(options.space, options.units)
+    if (options.buckets is None) == (space is None):
+        raise _Usage("Say either --buckets N or --space L.")
+    try:
+        design = sketch(
+            Answers(
+                title=options.title,
+                buckets=options.buckets,
+                space_length=space,
+                pitch=pitch,
+                crop=options.crop,
+                bucket=options.bucket,
+                units=options.units,
+                paper=options.paper,
+                reservoir=options.reservoir,
+            )
+        )
+        save(design, options.out)
+    except (SketchError, SaveError) as error:
+        return _refuse(str(error))
+    print(options.out)
+    return 0
