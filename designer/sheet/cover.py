@@ -1,5 +1,6 @@
 """The cover: what the bed is, a small drawing, the key numbers and the state of the checks."""
 
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 
 from reportlab.lib.styles import ParagraphStyle
@@ -22,7 +23,7 @@ from designer.sheet.pages import (
 from designer.sheet.paper import BOLD, POINTS_PER_MM, Paper
 from designer.sheet.pen import NARROW
 from designer.sheet.state_marks import draw_state_mark
-from designer.sheet.words import amount, count_of, length, saw_size
+from designer.sheet.words import count_of, length, saw_size
 from designer.takeoff.pieces import drain_line
 from designer.takeoff.quantities import medium_litres
 from designer.units import format_slope, format_volume
@@ -99,14 +100,29 @@ class _States(Flowable):  # type: ignore[misc]
 
 def key_numbers(analysis: Analysis) -> list[tuple[str, str]]:
     """Name and value of the numbers that people ask for first."""
-    units = analysis.design.units
+    units, runs = analysis.design.units, analysis.runs
     rows: list[tuple[str, str]] = []
-    total = sum(len(layout.places) for layout in analysis.runs)
-    if len(analysis.runs) > 1:
-        rows.append(("Buckets in all", f"{total} on {count_of(len(analysis.runs), 'run')}"))
-    for layout in analysis.runs:
-        name = f"{layout.run.name}: " if len(analysis.runs) > 1 else ""
-        rows += [(name + what, value) for what, value in _run_numbers(layout)]
+    if len(runs) > 1:
+        total = sum(len(layout.places) for layout in runs)
+        rows.append(("Buckets in all", f"{total} on {count_of(len(runs), 'run')}"))
+    for same in zip(*(_run_numbers(layout) for layout in runs), strict=True):
+        what = same[0][0]
+        if len(runs) == 1:
+            rows.append(same[0])
+        elif len({value for _, value in same}) == 1:
+            rows.append((f"{what}, each run", same[0][1]))
+        else:
+            rows += [
+                (f"{what}, {layout.run.name}", value)
+                for layout, (_, value) in zip(runs, same, strict=True)
+            ]
+    drains: defaultdict[str, float] = defaultdict(float)
+    media: defaultdict[str, float] = defaultdict(float)
+    for layout in runs:
+        drains[layout.parts.drain.name] += drain_line(layout).length
+        media[layout.parts.medium.name] += medium_litres([layout])
+    rows += [("Drain in all", f"{length(mm, units)} of {name}") for name, mm in drains.items()]
+    rows += [("Medium", f"{name}, {format_volume(lit, units)}") for name, lit in media.items()]
     if analysis.reservoir is not None:
         tank = analysis.reservoir
         full = format_volume(tank.litres_full, units)
@@ -117,30 +133,28 @@ def key_numbers(analysis: Analysis) -> list[tuple[str, str]]:
 
 
 def _run_numbers(layout: RunLayout) -> list[tuple[str, str]]:
+    """The same names for every run, in the same order."""
     units, run, parts = layout.units, layout.run, layout.parts
     slope = format_slope(run.drain.fall / run.length, units)
     height = length(run.outlet.height, units)
-    rows = [
-        ("Buckets", f"{len(layout.places)} × {parts.bucket.name}"),
+    stand = length(run.stand.height, units)
+    kinds = Counter(place.part.name for place in layout.places)
+    crops = dict.fromkeys(place.crop.name for place in layout.from_cap)
+    return [
+        ("Buckets", ", ".join(f"{n} × {name}" for name, n in kinds.items()) or "none"),
+        ("Crop", ", ".join(crops) or "none"),
         ("Length of the run", length(run.length, units)),
         ("Fall of the drain", f"{length(run.drain.fall, units)}, {slope}"),
-        (
-            "Height of the stand",
-            f"{length(run.stand.height, units)} to the top of the rails at the outlet end",
-        ),
+        ("Height of the stand", f"{stand} to the top of the rails at the outlet end"),
         ("Outlet hole", f"{height} above the base, hole saw {saw_size(parts.outlet_saw, units)}"),
         ("Holes in the drain", f"hole saw {saw_size(parts.drain_saw, units)}"),
+        ("Tails", _tails(layout)),
     ]
-    if layout.places:
-        rows.append(("Tails", _tails(layout)))
-    rows += [
-        ("Drain in all", f"{length(drain_line(layout).length, units)} of {parts.drain.name}"),
-        ("Medium", f"{amount((medium_litres([layout]), 'litres'), units)} of {parts.medium.name}"),
-    ]
-    return rows
 
 
 def _tails(layout: RunLayout) -> str:
+    if not layout.places:
+        return "none"
     lengths = [layout.tail_length(place) for place in layout.places]
     low, high = length(min(lengths), layout.units), length(max(lengths), layout.units)
     if low == high:

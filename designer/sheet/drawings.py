@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import partial
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -11,11 +12,17 @@ from designer.drawing.pdf import draw_records
 from designer.drawing.plan import plan_groups
 from designer.drawing.records import Box, Group, Record, Text, extent
 from designer.drawing.scales import fitting_scale, reductions, scale_words
+from designer.layout.run import RunLayout
 from designer.sheet.pages import Room, SheetPage, page_room
 from designer.sheet.paper import A4, BOLD, POINTS_PER_MM, Paper
+from designer.sheet.pen import LEAST_TEXT
+from designer.sheet.site_dimensions import site_dimensions
+from designer.sheet.title_block import draw_frame
 
 CAPTION = 7.0
 """Room above a view for its name, mm."""
+MOST_BETWEEN = 14.0
+"""Most room between two views, mm: further apart they no longer read as one."""
 EDGE = 3.0
 """Clear between a view and the frame, mm."""
 
@@ -34,30 +41,59 @@ class Fitted:
 
 def drawing_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
     """One sheet for each run, and before them a site plan when there are several."""
+    if len(analysis.runs) == 1:
+        return [_page("Plan and elevation", paper, _views_of(analysis, analysis.runs[0]))]
     pages = []
-    if len(analysis.runs) > 1:
-        first = analysis.runs[0].run.id
-        pages.append(
-            _page(
-                "Site plan",
-                paper,
-                lambda scale: [("Site plan", _records(plan_groups(analysis, first, scale)))],
-            )
-        )
+    if analysis.runs:
+        pages.append(_page("Site plan", paper, partial(_site_views, analysis)))
     for layout in analysis.runs:
-        name = f", {layout.run.name}" if len(analysis.runs) > 1 else ""
-        pages.append(_page(f"Plan and elevation{name}", paper, _views_of(analysis, layout.run.id)))
+        name = f"Plan and elevation, {layout.run.name}"
+        pages.append(_page(name, paper, _views_of(analysis, layout)))
     return pages
 
 
-def _views_of(analysis: Analysis, run_id: str) -> Maker:
+def _site_views(analysis: Analysis, scale: int) -> list[tuple[str, list[Record]]]:
+    plan = plan_groups(analysis, analysis.runs[0].run.id, scale)
+    records = _records(group for group in plan if not group.key.startswith("dim:"))
+    return [("Site plan", _legible(records + site_dimensions(analysis, scale), scale))]
+
+
+def _views_of(analysis: Analysis, layout: RunLayout) -> Maker:
+    """Plan and elevation of one run; what stands elsewhere on the site is on the site plan."""
+    run_id = layout.run.id
+    elsewhere = {o.id for o in analysis.design.obstacles} | {"site"}
+    for other in analysis.runs:
+        if other is not layout:
+            elsewhere |= {other.run.id, *(place.bucket.id for place in other.places)}
+    if len(analysis.runs) == 1:
+        elsewhere = set()
+
     def make(scale: int) -> list[tuple[str, list[Record]]]:
+        plan = (g for g in plan_groups(analysis, run_id, scale) if g.subject not in elsewhere)
+        side = (g for g in elevation_groups(analysis, run_id, scale) if g.subject not in elsewhere)
         return [
-            ("Plan", _records(plan_groups(analysis, run_id, scale))),
-            ("Elevation", _records(elevation_groups(analysis, run_id, scale))),
+            ("Plan", _legible(_records(plan), scale)),
+            ("Elevation", _without_small_letters(_records(side), scale)),
         ]
 
     return make
+
+
+def _legible(records: list[Record], scale: int) -> list[Record]:
+    """The records with no text smaller than we print: small buckets have small letters."""
+    least = LEAST_TEXT / POINTS_PER_MM * scale
+    return [
+        record._replace(height=max(record.height, least)) if isinstance(record, Text) else record
+        for record in records
+    ]
+
+
+def _without_small_letters(records: list[Record], scale: int) -> list[Record]:
+    """The elevation without letters that are too small to print; the plan above carries them."""
+    least = LEAST_TEXT / POINTS_PER_MM * scale
+    kept = (r for r in records if not (isinstance(r, Text) and r.style == "letter"
+                                       and r.height < 0.95 * least))  # fmt: skip
+    return _legible(list(kept), scale)
 
 
 def _records(groups: Iterable[Group]) -> list[Record]:
@@ -68,6 +104,7 @@ def _page(section: str, paper: Paper, make: Maker) -> SheetPage:
     fitted = fit_views(make, paper)
 
     def draw(canvas: Canvas, room: Room) -> None:
+        draw_frame(canvas, fitted.paper, room.left)
         draw_views(canvas, fitted, room)
 
     return SheetPage(section, draw, fitted.paper, scale_words(fitted.scale))
@@ -104,16 +141,17 @@ def draw_views(canvas: Canvas, fitted: Fitted, room: Room) -> None:
     width, height = _size(fitted.views, scale)
     left = min(box[0] for box in boxes) / scale
     origin_x = room.left + (room.width - width) / 2 - left
-    spare = (room.height - 2 * EDGE - height) / len(boxes)
-    top = room.top - EDGE
+    between = min(MOST_BETWEEN, (room.height - 2 * EDGE - height) / (len(boxes) + 1))
+    used = height + between * (len(boxes) - 1)
+    top = room.top - EDGE - (room.height - 2 * EDGE - used) / 2
     for (name, records), box in zip(fitted.views, boxes, strict=True):
         canvas.setFillGray(0)
         canvas.setFont(BOLD, 11)
         canvas.drawString((room.left + EDGE) * POINTS_PER_MM, (top - 4.0) * POINTS_PER_MM, name)
-        top -= CAPTION + spare / 2
+        top -= CAPTION
         origin_y = top - box[3] / scale
         draw_records(canvas, records, origin_x * POINTS_PER_MM, origin_y * POINTS_PER_MM, scale)
-        top -= (box[3] - box[1]) / scale + spare / 2
+        top -= (box[3] - box[1]) / scale + between
 
 
 def picture(analysis: Analysis, room_width: float, room_height: float) -> Fitted | None:

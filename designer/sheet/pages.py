@@ -186,8 +186,8 @@ def table(
                 ("LINEBELOW", (0, 1), (-1, -1), 0.13 * POINTS_PER_MM, _RULE),
                 ("TOPPADDING", (0, 0), (-1, -1), 2),
                 ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
-                ("LEFTPADDING", (0, 0), (-1, -1), 3),
-                ("RIGHTPADDING", (0, 0), (-1, -1), 3),
+                ("LEFTPADDING", (0, 0), (-1, -1), 4),
+                ("RIGHTPADDING", (0, 0), (-1, -1), 6),
             ]
         )
     )

@@ -69,17 +69,17 @@ def _holes(analysis: Analysis, layout: RunLayout, name: str) -> list[Flowable]:
                 place.bucket.side,
                 length(from_cap, units),
                 length(from_cap - before, units),
+                saw_size(parts.drain_saw, units),
                 length(layout.tail_length(place), units),
-                place.crop.name,
             )
         )
         before = from_cap
+    barb = diameter(parts.barb.hole_diameter, units)
     outlet_end = length(layout.run.length - before, units)
     return [
         paragraph(f"Holes in the drain and the manifold{name}", SUBHEAD),
         paragraph(
-            f"Drain: hole saw {saw_size(parts.drain_saw, units)}, in the crown of the "
-            f"{parts.drain.name}. Manifold: {diameter(parts.barb.hole_diameter, units)} for the "
+            f"In the crown of the {parts.drain.name}. Manifold: holes of {barb} for the "
             f"{parts.barb.name}, at the same distances from its plugged end. Measure every hole "
             "from the capped end; the distance from the hole before is a check. Left and right are "
             f"as seen from the outlet end. From the last hole to the outlet end: {outlet_end}.",
@@ -87,10 +87,10 @@ def _holes(analysis: Analysis, layout: RunLayout, name: str) -> list[Flowable]:
         ),
         gap(1.5),
         table(
-            ("Hole", "Side", "From the capped end", "From the hole before", "Tail", "Crop"),
+            ("Hole", "Side", "From the capped end", "From the hole before", "Hole saw", "Tail"),
             rows,
-            (18, 20, 38, 38, 26, 40),
-            right=(2, 3, 4),
+            (18, 20, 42, 42, 36, 22),
+            right=(2, 3, 5),
         ),
         gap(5),
     ]

@@ -177,25 +177,17 @@ def _stand(bill: _Bill, layout: RunLayout) -> None:
         "rails under the buckets, as in the cut list",
         (stand.rails * layout.run.length, "length"),
     )
-    blocks = len(stand.supports) * blocks_across(layout) * layout.blocks_high
+    blocks = len(stand.supports) * len(layout.block_offsets) * layout.blocks_high
     bill.add(
         heading,
         layout.parts.block.name,
-        f"at every support {blocks_across(layout)} end to end across the bed, "
+        f"at every support {len(layout.block_offsets)} end to end across the bed, "
         f"{layout.blocks_high} course{'s' if layout.blocks_high > 1 else ''} high",
         _pieces(blocks),
     )
     shims = sum(1 for _, thickness in layout.shims if thickness > 0)
     why = "one under the drain at each support, as in the shim schedule"
     bill.add(heading, "Shims", why, _pieces(shims))
-
-
-def blocks_across(layout: RunLayout) -> int:
-    """How many blocks lie end to end across the bed at a support, under all rails and the drain."""
-    outer = layout.rail_offsets[-1] + layout.parts.rail.width / 2
-    if layout.run.stand.on_edge:
-        outer = layout.rail_offsets[-1] + layout.parts.rail.thickness / 2
-    return ceil(2 * outer / layout.parts.block.length)
 
 
 def _medium(bill: _Bill, layout: RunLayout) -> None:
