@@ -238,9 +238,7 @@ def entries() -> tuple[Entry, ...]:
     return tuple(found)
 
 
-def make_actions(
-    parent: QWidget, do: Mapping[str, Callable[[], object]]
-) -> dict[str, QAction]:
+def make_actions(parent: QWidget, do: Mapping[str, Callable[[], object]]) -> dict[str, QAction]:
     """A QAction for every entry, calling `do[name]`; KeyError where an entry has nothing to do."""
     groups: dict[str, QActionGroup] = {}
     made: dict[str, QAction] = {}
@@ -266,9 +264,7 @@ def make_actions(
 NATIVE = QKeySequence.SequenceFormat.NativeText
 
 
-def fill_menus(
-    bar: QWidget, actions: Mapping[str, QAction]
-) -> dict[str, QMenu]:
+def fill_menus(bar: QWidget, actions: Mapping[str, QAction]) -> dict[str, QMenu]:
     """Put the menus on a menu bar; returns the submenus by name."""
     submenus: dict[str, QMenu] = {}
     for title, items in MENUS:

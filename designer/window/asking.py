@@ -82,3 +82,16 @@ def ask_export(parent: QWidget, proposed: Path, kinds: str) -> Path | None:
         QFileDialog.Option.DontConfirmOverwrite,
     )  # fmt: skip
     return Path(name) if name else None
+
+
+def ask_replace(parent: QWidget, name: str) -> bool:
+    """Whether to write over a file that is there already."""
+    box = QMessageBox(
+        QMessageBox.Icon.Question, TITLE, f"“{name}” is there already.", parent=parent
+    )
+    replace = box.addButton("&Replace it", QMessageBox.ButtonRole.AcceptRole)
+    stay = box.addButton("&Go back", QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(stay)
+    box.setEscapeButton(stay)
+    box.exec()
+    return box.clickedButton() is replace

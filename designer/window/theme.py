@@ -49,8 +49,7 @@ class Theme(QObject):
 
     def _follow(self) -> None:
         dark = self.mode == "dark" or (
-            self.mode == "system"
-            and self._app.styleHints().colorScheme() == Qt.ColorScheme.Dark
+            self.mode == "system" and self._app.styleHints().colorScheme() == Qt.ColorScheme.Dark
         )
         self.colours = DARK if dark else LIGHT
         self._app.setPalette(palette_of(self.colours))
@@ -217,6 +216,7 @@ QFrame[card="true"] {{ background: {sheet}; border: 1px solid {line}; border-rad
 QFrame[card="true"] QRadioButton, QFrame[card="true"] QLabel {{ background: transparent; }}
 QLabel[tone="title"] {{ font-size: {1.7 * points:.1f}pt; font-weight: bold; }}
 QLabel[tone="heading"] {{ font-size: {1.25 * points:.1f}pt; font-weight: bold; }}
+QLabel[tone="strong"] {{ font-weight: bold; }}
 QLabel[tone="soft"] {{ color: {colours["soft"]}; }}
 QLabel[tone="refused"] {{ color: {colours["must"]}; }}
 QPushButton[row="true"] {{ background: transparent; border: 2px solid transparent;

@@ -1,0 +1,301 @@
+"""Export: what to make, where to put it, how far it is, and opening what was made."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, QUrl
+from PySide6.QtGui import QCloseEvent, QDesktopServices
+from PySide6.QtWidgets import (
+    QDialog,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QProgressBar,
+    QPushButton,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.canvas.document import Document
+from designer.checks.finding import STATE_WORDS
+from designer.drawing.styles import DARK, LIGHT
+from designer.window import asking
+from designer.window.choice_fields import ChoiceField
+from designer.window.export_job import Export, ExportJob, What
+from designer.window.files import file_name
+from designer.window.tints import toned_label
+
+if TYPE_CHECKING:
+    from designer.window.shell import Shell
+
+_TITLES: dict[What, str] = {
+    "sheet": "Export the build sheet",
+    "templates": "Export the drill templates",
+    "picture": "Export a picture",
+}
+_WORDS: dict[What, str] = {
+    "sheet": "Drawings, hole schedule, cut list, materials, checks and full-scale drill templates, "
+    "in one PDF. Print the templates at 100 %, not fitted to the page.",
+    "templates": "Full-scale templates to wrap round buckets and pipes. Print them at 100 %, not "
+    "fitted to the page, and measure the check bar before you drill.",
+    "picture": "The drawing as a picture to show or to send. It is not for drilling from.",
+}
+_ENDINGS: dict[What, str] = {"sheet": "build sheet", "templates": "templates", "picture": "drawing"}
+_WIDTHS = ((1600, "1600 pixels wide"), (2400, "2400 pixels wide"), (4000, "4000 pixels wide"))
+
+
+class ExportDialog(QDialog):
+    """Asks, works and reports, in three pages of one dialog."""
+
+    def __init__(
+        self, what: What, document: Document, name: str, shell: "Shell", parent: QWidget
+    ) -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setWindowTitle(_TITLES[what])
+        self.setMinimumWidth(500)
+        self._what = what
+        self._analysis = document.analysis
+        self._shell = shell
+        self._job: ExportJob | None = None
+        self._export: Export | None = None
+        self.pages = QStackedWidget()
+        suffix = ".png" if what == "picture" else ".pdf"
+        proposed = shell.folder / f"{file_name(name)} {_ENDINGS[what]}{suffix}"
+        for page in (self._asking_page(proposed), self._working_page(), self._done_page()):
+            self.pages.addWidget(page)
+        outer = QVBoxLayout(self)
+        outer.addWidget(self.pages)
+
+    # --- the three pages ------------------------------------------------------------------------
+
+    def _asking_page(self, proposed: Path) -> QWidget:
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(12)
+        column.addWidget(toned_label(_WORDS[self._what], "soft"))
+        self.options = self._options()
+        for field in self.options.values():
+            column.addWidget(field)
+        column.addWidget(self._file_line(proposed))
+        must = self._analysis.counts["must_fix"]
+        if must and self._what != "picture":
+            says = "1 check says" if must == 1 else f"{must} checks say"
+            column.addWidget(
+                toned_label(
+                    f"{says} “{STATE_WORDS['must_fix']}”. Mend that before you buy or drill.",
+                    "refused",
+                )
+            )
+        self.reason = toned_label("", "refused")
+        self.reason.hide()
+        column.addWidget(self.reason)
+        column.addStretch(1)
+        self.start = QPushButton("&Export")
+        self.start.setDefault(True)
+        self.start.clicked.connect(self._start)
+        give_up = QPushButton("&Cancel")
+        give_up.clicked.connect(self.reject)
+        column.addLayout(_foot(give_up, self.start))
+        return page
+
+    def _options(self) -> dict[str, ChoiceField]:
+        if self._what != "picture":
+            paper = ChoiceField("Paper", "What your printer takes")
+            paper.set_choices([("a4", "A4", ""), ("letter", "Letter", "")])
+            paper.show_value(self._analysis.design.paper)
+            return {"paper": paper}
+        view = ChoiceField("What to show", "")
+        view.set_choices(
+            [
+                ("both", "Plan and elevation", ""),
+                ("plan", "Plan, from above", ""),
+                ("elevation", "Elevation, from the side", ""),
+            ]
+        )
+        view.show_value("both")
+        kind = ChoiceField("Kind of picture", "")
+        widths = [(width, f"PNG, {text}", "Opens everywhere") for width, text in _WIDTHS]
+        kind.set_choices([*widths, (0, "SVG, sharp at any size", "For drawing programs")])
+        kind.show_value(2400)
+        kind.entered.connect(self._kind_chosen)
+        look = ChoiceField("Colours", "")
+        look.set_choices([("light", "On white", ""), ("dark", "On black", "")])
+        look.show_value("light")
+        return {"view": view, "kind": kind, "look": look}
+
+    def _file_line(self, proposed: Path) -> QWidget:
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        self.file = QLineEdit(str(proposed))
+        self.file.setAccessibleName("File")
+        label = QLabel("&File")
+        label.setBuddy(self.file)
+        browse = QPushButton("C&hoose…")
+        browse.setAccessibleName("Choose a file")
+        browse.setAutoDefault(False)
+        browse.clicked.connect(self._choose)
+        line = QHBoxLayout()
+        line.addWidget(self.file, 1)
+        line.addWidget(browse)
+        column.addWidget(label)
+        column.addLayout(line)
+        return holder
+
+    def _working_page(self) -> QWidget:
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(12)
+        self._working = toned_label("", "soft")
+        self.bar = QProgressBar()
+        self.bar.setAccessibleName("Progress")
+        self.cancel = QPushButton("&Stop")
+        self.cancel.clicked.connect(self._cancel)
+        column.addStretch(1)
+        column.addWidget(self._working)
+        column.addWidget(self.bar)
+        column.addStretch(1)
+        column.addLayout(_foot(self.cancel))
+        return page
+
+    def _done_page(self) -> QWidget:
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(12)
+        self.made = toned_label("", "heading")
+        self._where = toned_label("", "soft")
+        opens = QPushButton("&Open it")
+        opens.clicked.connect(self._open_made)
+        folder = QPushButton("Show the &folder")
+        folder.clicked.connect(self._show_folder)
+        self.close_button = QPushButton("&Close")
+        self.close_button.clicked.connect(self.accept)
+        column.addStretch(1)
+        column.addWidget(self.made)
+        column.addWidget(self._where)
+        column.addStretch(1)
+        column.addLayout(_foot(folder, opens, self.close_button))
+        return page
+
+    # --- asking ---------------------------------------------------------------------------------
+
+    def _kind_chosen(self, width: int) -> None:
+        suffix = ".png" if width else ".svg"
+        self.file.setText(str(Path(self.file.text()).with_suffix(suffix)))
+
+    def _choose(self) -> None:
+        suffix = Path(self.file.text()).suffix
+        kinds = f"{suffix.lstrip('.').upper()} (*{suffix})"
+        path = asking.ask_export(self, Path(self.file.text()), kinds)
+        if path is not None:
+            self.file.setText(str(path if path.suffix else path.with_suffix(suffix)))
+
+    def _start(self) -> None:
+        export = self._asked()
+        if not self.file.text().strip():
+            self._refuse("Type a file name, or choose one.")
+            return
+        if not export.path.parent.is_dir():
+            self._refuse("That folder is not there; choose another one.")
+            return
+        there = [path.name for path in export.files if path.exists()]
+        if there and not asking.ask_replace(self, there[0]):
+            return
+        self._refuse("")
+        self._export = export
+        self._job = job = ExportJob(self._analysis, export)
+        job.progressed.connect(self._show_progress)
+        job.done.connect(self._show_done)
+        job.failed.connect(self._back)
+        job.cancelled.connect(lambda: self._back(""))
+        self.bar.setRange(0, 0)
+        self._working.setText("Working out the pages…")
+        self.cancel.setEnabled(True)
+        self.pages.setCurrentIndex(1)
+        self.cancel.setFocus()
+        job.start()
+
+    def _asked(self) -> Export:
+        path = Path(self.file.text().strip()).expanduser()
+        if self._what != "picture":
+            return Export(self._what, path, paper=self.options["paper"].value)
+        return Export(
+            "picture",
+            path.with_suffix(".png" if self.options["kind"].value else ".svg"),
+            view=self.options["view"].value,
+            width=self.options["kind"].value,
+            colours=DARK if self.options["look"].value == "dark" else LIGHT,
+        )
+
+    def _refuse(self, reason: str) -> None:
+        self.reason.setText(reason)
+        self.reason.setVisible(bool(reason))
+
+    # --- working and done -----------------------------------------------------------------------
+
+    def _show_progress(self, done: int, total: int) -> None:
+        self.bar.setRange(0, total)
+        self.bar.setValue(done)
+        pages = "picture" if self._what == "picture" else "page"
+        self._working.setText(f"{pages.capitalize()} {done} of {total}")
+
+    def _cancel(self) -> None:
+        if self._job is not None:
+            self.cancel.setEnabled(False)
+            self._working.setText("Stopping…")
+            self._job.requestInterruption()
+
+    def _back(self, reason: str) -> None:
+        self._finish_job()
+        self._refuse(reason)
+        self.pages.setCurrentIndex(0)
+        self.start.setFocus()
+
+    def _show_done(self) -> None:
+        self._finish_job()
+        assert self._export is not None
+        self._shell.folder = self._export.path.parent
+        files = self._export.files
+        self.made.setText(" and ".join(path.name for path in files))
+        self._where.setText(f"is in {self._export.path.parent}" if len(files) == 1
+                            else f"are in {self._export.path.parent}")  # fmt: skip
+        self.pages.setCurrentIndex(2)
+        self.close_button.setFocus()
+
+    def _finish_job(self) -> None:
+        if self._job is not None:
+            self._job.wait()
+            self._job = None
+
+    def _open_made(self) -> None:
+        if self._export is not None:
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._export.files[0])))
+
+    def _show_folder(self) -> None:
+        if self._export is not None:
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._export.path.parent)))
+
+    def reject(self) -> None:
+        if self._job is not None:
+            self._cancel()
+        else:
+            super().reject()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if self._job is not None:
+            self._cancel()
+            event.ignore()
+
+
+def _foot(*buttons: QPushButton) -> QHBoxLayout:
+    line = QHBoxLayout()
+    line.addStretch(1)
+    for button in buttons:
+        line.addWidget(button)
+    return line
