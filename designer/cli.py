@@ -17,13 +17,13 @@ from designer.model.faults import DesignError
 from designer.units import LengthError, parse_length
 
 
-class _Usage(Exception):
+class _UsageError(Exception):
     """Bad usage, in one sentence."""
 
 
 class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
-        raise _Usage(f"{message[:1].upper()}{message[1:]}; see `rillwright --help`.")
+        raise _UsageError(f"{message[:1].upper()}{message[1:]}; see `rillwright --help`.")
 
 
 COMMANDS = ("check", "sheet", "picture", "sketch")
@@ -39,7 +39,7 @@ def main(argv: Sequence[str] | None = None) -> int:
             return code
         options = _window_parser().parse_args(arguments)
         return _window(options)
-    except _Usage as error:
+    except _UsageError as error:
         return _refuse(str(error))
     except (DesignError, LengthError) as error:
         return _refuse(str(error))
@@ -213,7 +213,7 @@ def _picture(options: argparse.Namespace) -> int:
 
         write_png(analysis, options.view, options.out)
     else:
-        raise _Usage(f"A picture is written as .png or .svg, not {options.out.name!r}.")
+        raise _UsageError(f"A picture is written as .png or .svg, not {options.out.name!r}.")
     print(options.out)
     return 0
 
@@ -227,14 +227,14 @@ def _sketch(options: argparse.Namespace) -> int:
     catalogue = load_catalogue()
     crops = catalogue.crops
     if options.crop not in crops:
-        raise _Usage(f"There is no crop {options.crop!r}; choose one of {', '.join(crops)}.")
+        raise _UsageError(f"There is no crop {options.crop!r}; choose one of {', '.join(crops)}.")
     buckets = [p.id for p in catalogue.parts.values() if isinstance(p, BucketPart)]
     if options.bucket is not None and options.bucket not in buckets:
-        raise _Usage(f"There is no bucket {options.bucket!r}; choose one of {', '.join(buckets)}.")
+        raise _UsageError(f"There is no bucket {options.bucket!r}; choose one of {', '.join(buckets)}.")
     pitch = None if options.pitch is None else parse_length(options.pitch, options.units)
     space = None if options.space is None else parse_length(options.space, options.units)
     if (options.buckets is None) == (space is None):
-        raise _Usage("Say either --buckets N or --space L.")
+        raise _UsageError("Say either --buckets N or --space L.")
     try:
         design = sketch(
             Answers(
