@@ -16,7 +16,7 @@ from designer.drawing.dimensions import (
 )
 from designer.drawing.frame import ViewFrame, active_layout, view_frame
 from designer.drawing.marks import badge, box_ring, ring, ring_style
-from designer.drawing.records import Circle, Group, Line, Record, Text
+from designer.drawing.records import Circle, Group, Line, Record, Text, text_width
 from designer.layout.run import Frame, Place, RunLayout
 from designer.layout.site import ReservoirLayout, bed_footprint
 from designer.model.design import Obstacle
@@ -102,15 +102,17 @@ def _obstacle(obstacle: Obstacle, shape: Polygon, view: ViewFrame, scale: float)
     records: list[Record] = [Line(points, obstacle.kind, True)]
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     wide, high = max(xs) - min(xs), max(ys) - min(ys)
-    size = TEXT * scale
-    room = 0.6 * size * len(obstacle.name) + size
     x, y = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
-    if wide >= room and high >= 1.4 * size:
-        records.append(Text(x, y, obstacle.name, size))
-    elif high >= room and wide >= 1.4 * size:
-        records.append(Text(x, y, obstacle.name, size, angle=90))
-    else:
-        records.append(Text(x, max(ys) + size, obstacle.name, size))
+    for size in (TEXT * scale, SMALL_TEXT * scale):
+        room = text_width(obstacle.name, size) + size
+        if wide >= room and high >= 1.4 * size:
+            records.append(Text(x, y, obstacle.name, size))
+            return records
+        if high >= room and wide >= 1.4 * size:
+            records.append(Text(x, y, obstacle.name, size, angle=90))
+            return records
+    size = TEXT * scale
+    records.append(Text(x, max(ys) + size, obstacle.name, size))
     return records
 
 
