@@ -12,7 +12,7 @@ from designer.drawing.pdf import draw_records
 from designer.drawing.plan import plan_groups
 from designer.drawing.records import Box, Group, Record, Text, extent
 from designer.drawing.scales import fitting_scale, reductions, scale_words
-from designer.layout.run import RunLayout
+from designer.layout.run import Place, RunLayout
 from designer.sheet.pages import Room, SheetPage, page_room
 from designer.sheet.paper import A4, BOLD, POINTS_PER_MM, Paper
 from designer.sheet.pen import LEAST_TEXT
@@ -23,6 +23,8 @@ CAPTION = 7.0
 """Room above a view for its name, mm."""
 MOST_BETWEEN = 14.0
 """Most room between two views, mm: further apart they no longer read as one."""
+NEARLY = 0.95
+"""A letter this near the smallest size we print is printed at that size in its bucket."""
 EDGE = 3.0
 """Clear between a view and the frame, mm."""
 
@@ -54,8 +56,9 @@ def drawing_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
 
 def _site_views(analysis: Analysis, scale: int) -> list[tuple[str, list[Record]]]:
     plan = plan_groups(analysis, analysis.runs[0].run.id, scale)
-    records = _records(group for group in plan if not group.key.startswith("dim:"))
-    return [("Site plan", _legible(records + site_dimensions(analysis, scale), scale))]
+    kept = (group for group in plan if not group.key.startswith("dim:"))
+    records = _plan_records(analysis, kept, scale)
+    return [("Site plan", records + site_dimensions(analysis, scale))]
 
 
 def _views_of(analysis: Analysis, layout: RunLayout) -> Maker:
@@ -72,28 +75,63 @@ def _views_of(analysis: Analysis, layout: RunLayout) -> Maker:
         plan = (g for g in plan_groups(analysis, run_id, scale) if g.subject not in elsewhere)
         side = (g for g in elevation_groups(analysis, run_id, scale) if g.subject not in elsewhere)
         return [
-            ("Plan", _legible(_records(plan), scale)),
+            ("Plan", _plan_records(analysis, plan, scale)),
             ("Elevation", _without_small_letters(_records(side), scale)),
         ]
 
     return make
 
 
+def _plan_records(analysis: Analysis, groups: Iterable[Group], scale: int) -> list[Record]:
+    """A plan's records; a letter too large for its bucket stands beside it, away from the run."""
+    records: list[Record] = []
+    least = _least_height(scale)
+    for group in groups:
+        built = group.build()
+        bucket_id = group.key.removeprefix("plan:")
+        if bucket_id in analysis.places:
+            _, place = analysis.places[bucket_id]
+            built = [
+                _beside(record, place, scale)
+                if isinstance(record, Text) and record.height < NEARLY * least
+                else record
+                for record in built
+            ]
+        records += built
+    return _legible(records, scale)
+
+
+def _beside(letter: Text, place: Place, scale: int) -> Text:
+    """A bucket's letter set upright past its rim, clear of the dimension line on the left row."""
+    past = place.part.rim_diameter / 2 + 0.8 * scale
+    if place.bucket.side == "left":
+        return letter._replace(
+            x=letter.x + 1.45 * scale, y=letter.y + past, anchor="start", angle=90.0
+        )
+    return letter._replace(y=letter.y - past, anchor="end", angle=90.0)
+
+
+def _without_small_letters(records: list[Record], scale: int) -> list[Record]:
+    """The elevation without letters that are too small to print; the plan above carries them."""
+    least = NEARLY * _least_height(scale)
+    return _legible(
+        [r for r in records if not isinstance(r, Text) or r.style != "letter" or r.height >= least],
+        scale,
+    )
+
+
 def _legible(records: list[Record], scale: int) -> list[Record]:
-    """The records with no text smaller than we print: small buckets have small letters."""
-    least = LEAST_TEXT / POINTS_PER_MM * scale
+    """The records with no text smaller than we print."""
+    least = _least_height(scale)
     return [
         record._replace(height=max(record.height, least)) if isinstance(record, Text) else record
         for record in records
     ]
 
 
-def _without_small_letters(records: list[Record], scale: int) -> list[Record]:
-    """The elevation without letters that are too small to print; the plan above carries them."""
-    least = LEAST_TEXT / POINTS_PER_MM * scale
-    kept = (r for r in records if not (isinstance(r, Text) and r.style == "letter"
-                                       and r.height < 0.95 * least))  # fmt: skip
-    return _legible(list(kept), scale)
+def _least_height(scale: int) -> float:
+    """Height of the smallest text we print, mm of the thing."""
+    return LEAST_TEXT / POINTS_PER_MM * scale
 
 
 def _records(groups: Iterable[Group]) -> list[Record]:
