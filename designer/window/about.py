@@ -13,19 +13,19 @@ _HOW = """
 thick each shim is, and how long each tail pipe must be.</p>
 <h3>Draw</h3>
 <p>Start from the questions, or drag parts from the <b>Parts bin</b> onto the sheet. Drag a bucket
-along its drain. The plan is above, the elevation below it, and both move together. Hold <b>Shift</b>
-or press the arrow keys for small steps.</p>
+along its drain, or press the arrow keys for small steps. The plan is above, the elevation below it,
+and both move together.</p>
 <h3>Put in numbers</h3>
 <p>Choose a part and type its sizes under <b>Dimensions</b>. Write lengths as you say them:
 <b>1.03 m</b>, <b>85 cm</b>, <b>3' 4 1/2"</b>, <b>40.5 in</b>. Makers differ, so measure your own
 buckets under <b>Design, Measured parts</b>.</p>
 <h3>Check</h3>
-<p><b>Checks</b> says what must be mended before you buy or drill, and offers a remedy where there is
-one. Every step can be undone, so try it.</p>
+<p><b>Checks</b> says what must be mended before you buy or drill, and offers a remedy where
+there is one. Every step can be undone, so try it.</p>
 <h3>Print and build</h3>
-<p><b>File, Export build sheet</b> makes one PDF with drawings, lists and full-scale drill templates.
-Print it at <b>100 %</b>, measure the check bar on the page, then tape the templates on and drill.
-Test for leaks with plain water before you fill and plant.</p>
+<p><b>File, Export build sheet</b> makes one PDF with drawings, lists and full-scale drill
+templates. Print it at <b>100 %</b>, measure the check bar on the page, then tape the templates on
+and drill. Test for leaks with plain water before you fill and plant.</p>
 """
 
 _ABOUT = """
