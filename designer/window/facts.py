@@ -17,6 +17,12 @@ def say(analysis: Analysis, mm: float) -> str:
     return format_length(mm, style_for(analysis.design.units))
 
 
+def level(analysis: Analysis, mm: float) -> str:
+    """A level above the datum, in words."""
+    text = say(analysis, abs(mm))
+    return f"{text} below" if mm < 0 else f"{text} above"
+
+
 def window_text(analysis: Analysis, window: TailWindow | None) -> str:
     """The lengths of a tail window, or that none fits."""
     if window is None:
@@ -41,7 +47,7 @@ BUCKET_WINDOW = Fact(
 BUCKET_TAIL = Fact(
     "Its tail is cut to", _of_bucket(lambda a, layout, place: say(a, layout.tail_length(place)))
 )
-BUCKET_STAND = Fact("Stands above the ground", _of_bucket(lambda a, _, place: say(a, place.base)))
+BUCKET_STAND = Fact("Its base, by the ground", _of_bucket(lambda a, _, place: level(a, place.base)))
 BUCKET_VOLUME = Fact(
     "Holds to the rim",
     _of_bucket(lambda a, _, place: format_volume(bucket_litres(place.part), a.design.units)),
@@ -84,12 +90,13 @@ DISTANCE = Fact("Bucket's centre from the drain", _distance)
 COMMON_WINDOW = Fact("Tails that fit all", lambda a, i: window_text(a, a.run(i).common_tail))
 SLOPE = Fact("Slope", _slope)
 OUTLET_LEVEL = Fact(
-    "Bottom of the bore at the outlet end", lambda a, i: say(a, a.run(i).levels.invert(0.0))
+    "Bore's bottom at the outlet end, by the ground",
+    lambda a, i: level(a, a.run(i).levels.invert(0.0)),
 )
 RETURN_LENGTH = Fact("Return path", lambda a, i: say(a, a.run(i).return_length))
 RETURN_SLOPE = Fact("Slope of the return path", _return_slope)
 OUTFALL_LEVEL = Fact(
-    "Bottom of the bore at the reservoir", lambda a, i: say(a, a.run(i).outfall_invert)
+    "Bore's bottom at the reservoir, by the ground", lambda a, i: level(a, a.run(i).outfall_invert)
 )
 SHIMS = Fact("Shims, from the outlet end", _shims)
 BLOCKS = Fact("Blocks in each stack", lambda a, i: str(a.run(i).blocks_high))
@@ -103,7 +110,7 @@ def _full(analysis: Analysis) -> str:
     assert analysis.reservoir is not None
     full = format_volume(analysis.reservoir.litres_full, analysis.design.units)
     rim = format_volume(reservoir_litres(analysis.reservoir.part), analysis.design.units)
-    return f"{full} (to the rim {rim})"
+    return f"{full}\nto the rim {rim}"
 
 
 def _working(analysis: Analysis) -> str:
@@ -114,15 +121,19 @@ def _working(analysis: Analysis) -> str:
 def _levels(analysis: Analysis) -> str:
     laid = analysis.reservoir
     assert laid is not None
-    return (
-        f"rim {say(analysis, laid.rim_level)}\nfull {say(analysis, laid.full_level)}\n"
-        f"low water {say(analysis, laid.low_level)}"
+    return "\n".join(
+        f"{name} {level(analysis, mm)}"
+        for name, mm in (
+            ("rim", laid.rim_level),
+            ("full", laid.full_level),
+            ("low water", laid.low_level),
+        )
     )
 
 
 RESERVOIR_FULL = Fact("Holds when full", _reservoir(_full))
 RESERVOIR_WORKING = Fact("From full to low water", _reservoir(_working))
-RESERVOIR_LEVELS = Fact("Above the ground", _reservoir(_levels))
+RESERVOIR_LEVELS = Fact("Levels by the ground", _reservoir(_levels))
 
 BUCKETS = Fact("Buckets", lambda a, _: str(len(a.places)))
 RUNS = Fact("Runs", lambda a, _: str(len(a.runs)))

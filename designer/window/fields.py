@@ -286,7 +286,8 @@ class NumberField(TypedField):
 
     def write(self, value: float) -> str:
         number = f"{value / self._size:.4g}" if not self._whole else str(value)
-        return f"{number} {self._unit}".strip()
+        gap = "" if self._unit == "°" else " "
+        return f"{number}{gap}{self._unit}".strip()
 
     def exact(self, value: float) -> str:
         return "" if self._whole else f"Exactly {value:.6g}" if self._size == 1 else ""
