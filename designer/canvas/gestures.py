@@ -1,0 +1,273 @@
+"""Gestures of the hand: each shows drafts while it moves and ends as one undo step, or as none.
+
+Nothing here knows of events: a gesture is begun at a :class:`Spot`, moved to others, given a typed
+distance, and finished or cancelled.
+"""
+
+from collections.abc import Iterable
+from math import hypot
+from typing import Literal, NamedTuple
+
+from designer.canvas.document import Document
+from designer.canvas.handles import PointHandle, ValueHandle
+from designer.canvas.snapping import clamped, rounded, snap_station
+from designer.drawing.frame import ViewFrame
+from designer.model import edits
+from designer.model.design import Bucket, Design, Point
+from designer.units import format_length, style_for
+
+PaneName = Literal["plan", "elevation"]
+
+
+class Spot(NamedTuple):
+    """A place under the pointer: the pane, its view coordinates (y up; in the elevation the level)
+    and, for the plan, the point on the site. mm. `reach` is what the hand takes for "at"."""
+
+    pane: PaneName
+    x: float
+    y: float
+    site: Point
+    reach: float = 8.0
+
+
+class Gesture:
+    """One movement of the hand."""
+
+    label = ""
+    prompt = ""
+    """What a typed number means."""
+
+    def __init__(self, document: Document, start: Spot) -> None:
+        self.document = document
+        self.base: Design = document.committed
+        self.draft: Design = self.base
+        self.start = start
+
+    def move(self, to: Spot, free: bool = False) -> None:
+        """Follow the hand to a place; `free` lets go of what it snaps to."""
+        raise NotImplementedError
+
+    def type_value(self, mm: float) -> None:
+        """Show the draft for a typed distance."""
+        raise NotImplementedError
+
+    @property
+    def typed_start(self) -> float:
+        """The value now, from which a typed + or - counts."""
+        raise NotImplementedError
+
+    @property
+    def reading(self) -> str:
+        """The value now, in the person's units."""
+        return self.say(self.typed_start)
+
+    def finish(self) -> bool:
+        """Make the draft one undo step; False when nothing changed."""
+        return self.document.commit(self.draft, self.label)
+
+    def cancel(self) -> None:
+        """Put everything back as it was."""
+        self.document.cancel()
+
+    def say(self, mm: float) -> str:
+        """A length in the person's units."""
+        return format_length(mm, style_for(self.base.units))
+
+    def show(self, draft: Design) -> None:
+        """Show a draft."""
+        self.draft = draft
+        self.document.preview(draft)
+
+
+class SlideBuckets(Gesture):
+    """Slide buckets along their runs, held by one of them; across the axis they change side."""
+
+    prompt = "From the capped end"
+
+    def __init__(
+        self, document: Document, start: Spot, grabbed: str, bucket_ids: Iterable[str]
+    ) -> None:
+        super().__init__(document, start)
+        self.ids = frozenset(bucket_ids) | {grabbed}
+        self.layout, place = document.analysis.places[grabbed]
+        self.run = self.layout.run
+        self.bucket: Bucket = place.bucket
+        self.offset = place.offset
+        self.station = place.station
+        self.note = ""
+        # Those that move along cannot hold the bucket back.
+        self.neighbours = [b.station for b in self.run.buckets if b.id not in self.ids]
+        word = "bucket" if len(self.ids) == 1 else "buckets"
+        self.label = f"Move {word}"
+
+    def move(self, to: Spot, free: bool = False) -> None:
+        """Slide to the nearest station that holds, and flip when across the axis."""
+        along, across = self._travel(to)
+        snap = snap_station(
+            self.run,
+            self.bucket.station + along,
+            self.neighbours,
+            to.reach,
+            self.base.units,
+            free,
+        )
+        self.note = snap.to
+        # Past the axis by a tenth of the way: a hand that only slides does not flip by a slip.
+        crossed = to.pane == "plan" and (self.offset + across) * self.offset < 0
+        crossed = crossed and abs(self.offset + across) > abs(self.offset) / 10
+        # A tiny slip of the hand leaves an off-pitch bucket where it is.
+        still = not free and abs(along) < to.reach / 2
+        self._show_at(self.bucket.station if still else snap.station, crossed)
+
+    def _travel(self, to: Spot) -> tuple[float, float]:
+        if to.pane == "elevation":
+            return to.x - self.start.x, 0.0
+        old = self.layout.frame.of(self.start.site.x, self.start.site.y)
+        new = self.layout.frame.of(to.site.x, to.site.y)
+        return new[0] - old[0], new[1] - old[1]
+
+    def _show_at(self, station: float, flipped: bool) -> None:
+        self.station = station
+        draft = edits.move_buckets(self.base, self.ids, station - self.bucket.station)
+        self.show(edits.flip_buckets(draft, self.ids) if flipped else draft)
+
+    def type_value(self, mm: float) -> None:
+        """Stand the grabbed bucket so far from the capped end; the others move along."""
+        self.note = ""
+        side = next(b.side for b in self.draft.run(self.run.id).buckets if b.id == self.bucket.id)
+        self._show_at(self.run.length - mm, side != self.bucket.side)
+
+    @property
+    def typed_start(self) -> float:
+        """Distance of the grabbed bucket from the capped end."""
+        return self.run.length - self.station
+
+    @property
+    def reading(self) -> str:
+        """The distance from the capped end and how far the bucket went."""
+        text = self.say(self.typed_start)
+        moved = self.station - self.bucket.station
+        if abs(moved) > 0.5:
+            text += f"  (moved {self.say(abs(moved))})"
+        return f"{text}, {self.note}" if self.note else text
+
+
+class MoveThings(Gesture):
+    """Move runs, the reservoir, obstacles and the outline on the plan, buckets along with them."""
+
+    prompt = "Moved"
+
+    def __init__(
+        self, document: Document, start: Spot, subjects: Iterable[str], frame: ViewFrame
+    ) -> None:
+        super().__init__(document, start)
+        self.subjects = frozenset(subjects)
+        self.frame = frame
+        self.dx = self.dy = 0.0
+        names = [document.analysis.subject_name(s) for s in self.subjects]
+        self.label = f"Move {names[0]}" if len(names) == 1 else f"Move {len(names)} things"
+
+    def move(self, to: Spot, free: bool = False) -> None:
+        """Move with the hand, in steps of 1 mm or 1/16 in; mostly level or upright movements
+        become quite so unless `free`."""
+        dx, dy = to.x - self.start.x, to.y - self.start.y
+        if not free and abs(dy) < to.reach:
+            dy = 0.0
+        elif not free and abs(dx) < to.reach:
+            dx = 0.0
+        self._show_moved(rounded(dx, self.base.units), rounded(dy, self.base.units))
+
+    def _show_moved(self, dx: float, dy: float) -> None:
+        self.dx, self.dy = dx, dy
+        self.show(edits.move(self.base, self.subjects, *self.frame.to_site(dx, dy)))
+
+    def type_value(self, mm: float) -> None:
+        """Move so far in the direction of the hand; to the right where there is none yet."""
+        far = hypot(self.dx, self.dy)
+        along = (self.dx / far, self.dy / far) if far else (1.0, 0.0)
+        self._show_moved(along[0] * mm, along[1] * mm)
+
+    @property
+    def typed_start(self) -> float:
+        """How far things have been moved."""
+        return hypot(self.dx, self.dy)
+
+    @property
+    def reading(self) -> str:
+        """How far along and across the sheet."""
+        if self.dx and self.dy:
+            return f"{self.say(abs(self.dx))} along, {self.say(abs(self.dy))} across"
+        return self.say(abs(self.dx or self.dy))
+
+
+class DragValue(Gesture):
+    """Drag a handle that stands for one value, such as the fall."""
+
+    def __init__(self, document: Document, start: Spot, handle: ValueHandle) -> None:
+        super().__init__(document, start)
+        self.handle = handle
+        self.value = handle.value
+        self.label = handle.label
+        self.prompt = handle.name
+
+    def move(self, to: Spot, free: bool = False) -> None:
+        """Change the value by the movement along the handle's direction."""
+        along = self.handle.direction
+        by = (to.x - self.start.x) * along[0] + (to.y - self.start.y) * along[1]
+        self.type_value(rounded(self.handle.value + by, self.base.units))
+
+    def type_value(self, mm: float) -> None:
+        """Show a value, held within its limits."""
+        self.value = clamped(mm, self.handle.low, self.handle.high)
+        self.show(self.handle.edit(self.base, self.value))
+
+    @property
+    def typed_start(self) -> float:
+        """The value now."""
+        return self.value
+
+
+class DragPoint(Gesture):
+    """Drag a handle that stands for a corner."""
+
+    prompt = "Moved"
+
+    def __init__(self, document: Document, start: Spot, handle: PointHandle) -> None:
+        super().__init__(document, start)
+        self.handle = handle
+        self.label = handle.label
+        self.dx = self.dy = 0.0
+
+    def move(self, to: Spot, free: bool = False) -> None:
+        """Move the corner with the hand, into line with its guides unless `free`."""
+        x = self.handle.x + to.x - self.start.x
+        y = self.handle.y + to.y - self.start.y
+        x, y = rounded(x, self.base.units), rounded(y, self.base.units)
+        if not free:
+            for guide_x, guide_y in self.handle.guides:
+                x = guide_x if abs(x - guide_x) <= to.reach else x
+                y = guide_y if abs(y - guide_y) <= to.reach else y
+        self._show_at(x - self.handle.x, y - self.handle.y)
+
+    def _show_at(self, dx: float, dy: float) -> None:
+        self.dx, self.dy = dx, dy
+        self.show(self.handle.edit(self.base, self.handle.x + dx, self.handle.y + dy))
+
+    def type_value(self, mm: float) -> None:
+        """Move the corner so far in the direction of the hand."""
+        far = hypot(self.dx, self.dy)
+        along = (self.dx / far, self.dy / far) if far else (1.0, 0.0)
+        self._show_at(along[0] * mm, along[1] * mm)
+
+    @property
+    def typed_start(self) -> float:
+        """How far the corner has been moved."""
+        return hypot(self.dx, self.dy)
+
+    @property
+    def reading(self) -> str:
+        """The size that results, else the movement."""
+        if self.handle.size is not None:
+            wide, deep = self.handle.size(self.draft)
+            return f"{self.say(wide)} × {self.say(deep)}"
+        return self.say(self.typed_start)

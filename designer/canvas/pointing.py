@@ -1,0 +1,229 @@
+"""The mouse on the sheet: what a press takes hold of, and what a drag does with it."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPoint, QPointF, QRect, QRectF, QSize, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QRubberBand
+
+from designer.canvas.gestures import (
+    DragPoint,
+    DragValue,
+    Gesture,
+    MoveThings,
+    SlideBuckets,
+    Spot,
+)
+from designer.canvas.handle_items import CURSORS, HANDLE_REACH
+from designer.canvas.handles import AnyHandle, ValueHandle, nearest_handle
+from designer.canvas.hit import within
+
+if TYPE_CHECKING:
+    from designer.canvas.sheet import SheetView
+
+HIT_REACH = 4.0
+"""Pixels round the pointer that count as under it."""
+DRAG_START = 4
+"""Pixels the pointer goes before a press becomes a drag."""
+_ADDING = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.ControlModifier
+
+
+class Pointing:
+    """Turns presses, moves and releases into choices, gestures, rubber bands and panning."""
+
+    def __init__(self, sheet: "SheetView") -> None:
+        self.sheet = sheet
+        self.space_held = False
+        self._pressed: QPointF | None = None
+        self._handle: AnyHandle | None = None
+        self._subject: str | None = None
+        self._drop_on_release = False
+        self._panning: QPointF | None = None
+        self._band: QRubberBand | None = None
+        self._last: QPointF | None = None
+
+    @property
+    def busy(self) -> bool:
+        """Whether a button is held that means something."""
+        return self._pressed is not None
+
+    def press(self, event: QMouseEvent) -> None:
+        """Take hold of what is under the pointer, or begin to pan or to draw a rubber band."""
+        position = event.position()
+        button = event.button()
+        if button == Qt.MouseButton.MiddleButton or (
+            button == Qt.MouseButton.LeftButton and self.space_held
+        ):
+            self._panning = position
+            self.sheet.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
+            return
+        if button != Qt.MouseButton.LeftButton:
+            return
+        self.sheet.settle_typing()
+        self._pressed = self._last = position
+        self._drop_on_release = False
+        self._handle = self.handle_at(position)
+        self._subject = None if self._handle else self.subject_at(position)
+        if self._handle is not None:
+            self.sheet.focus_handle(self._handle.key)
+        elif self._subject is not None:
+            self._choose(self._subject, bool(event.modifiers() & _ADDING))
+        elif not event.modifiers() & _ADDING:
+            self.sheet.document.select(())
+            self.sheet.focus_handle(None)
+
+    def _choose(self, subject: str, adding: bool) -> None:
+        chosen = self.sheet.document.selection
+        self.sheet.focus_handle(None)
+        if subject not in chosen:
+            self.sheet.document.select(chosen | {subject} if adding else {subject})
+        else:
+            # A drag moves all that is chosen; only a click takes the choice back.
+            self._drop_on_release = True
+
+    def move(self, event: QMouseEvent) -> None:
+        """Go on with what the press began; without a press, show what is under the pointer."""
+        position = event.position()
+        if self._panning is not None:
+            by = position - self._panning
+            self._panning = position
+            self.sheet.pan(by.x(), by.y())
+            return
+        if self._pressed is None:
+            self._show_cursor(position)
+            return
+        self._last = position
+        if self.sheet.gesture is None and self._band is None:
+            away = position - self._pressed
+            if max(abs(away.x()), abs(away.y())) < DRAG_START:
+                return
+            self._begin()
+        self.follow(bool(event.modifiers() & Qt.KeyboardModifier.AltModifier))
+
+    def follow(self, free: bool) -> None:
+        """Bring the gesture or the rubber band to where the pointer is."""
+        if self._last is None or self._pressed is None:
+            return
+        if self._band is not None:
+            corner = self._last.toPoint()
+            self._band.setGeometry(QRect(self._pressed.toPoint(), corner).normalized())
+        elif self.sheet.gesture is not None:
+            self.sheet.drag_to(self._last, free)
+
+    def _begin(self) -> None:
+        assert self._pressed is not None
+        spot = self.sheet.spot(self._pressed)
+        gesture = self.gesture_at(spot)
+        if gesture is not None:
+            self.sheet.begin(gesture, self._pressed)
+        elif self._subject is None and self._handle is None:
+            self._band = QRubberBand(QRubberBand.Shape.Rectangle, self.sheet.viewport())
+            self._band.setGeometry(QRect(self._pressed.toPoint(), QSize()))
+            self._band.show()
+
+    def gesture_at(self, spot: Spot) -> Gesture | None:
+        """The gesture that a drag from a spot begins; None where there is nothing to drag."""
+        sheet = self.sheet
+        if self._handle is not None:
+            return handle_gesture(sheet, spot, self._handle)
+        if self._subject is None:
+            return None
+        return subject_gesture(sheet, spot, self._subject)
+
+    def release(self, event: QMouseEvent) -> None:
+        """Finish what the press began."""
+        if self._panning is not None:
+            self._panning = None
+            self._show_cursor(event.position())
+            return
+        if event.button() != Qt.MouseButton.LeftButton or self._pressed is None:
+            return
+        band, start = self._band, self._pressed
+        dragged = self.sheet.gesture is not None or band is not None
+        self._band = self._pressed = None
+        if band is not None:
+            self._choose_in(QRectF(start, event.position()).normalized(), event)
+            band.deleteLater()
+        elif self.sheet.gesture is not None:
+            self.sheet.let_go()
+        elif not dragged and self._drop_on_release and self._subject is not None:
+            chosen = self.sheet.document.selection
+            adding = bool(event.modifiers() & _ADDING)
+            self.sheet.document.select(chosen - {self._subject} if adding else {self._subject})
+        self.sheet.catch_up()
+        self._show_cursor(event.position())
+
+    def cancel(self) -> None:
+        """Forget the press; the gesture has been dropped."""
+        self._pressed = None
+        if self._band is not None:
+            self._band.deleteLater()
+            self._band = None
+
+    def _choose_in(self, area: QRectF, event: QMouseEvent) -> None:
+        """Choose what lies wholly in a rubber band, in either pane."""
+        first = self.sheet.camera.to_scene(area.topLeft())
+        last = self.sheet.camera.to_scene(area.bottomRight())
+        found: set[str] = set()
+        for pane in self.sheet.panes.values():
+            low = min(first.y(), last.y()) - pane.shift
+            high = max(first.y(), last.y()) - pane.shift
+            band = (min(first.x(), last.x()), low, max(first.x(), last.x()), high)
+            found |= {s for s, box in pane.subject_boxes().items() if within(box, band)}
+        before = self.sheet.document.selection
+        adding = bool(event.modifiers() & _ADDING)
+        self.sheet.document.select(before | found if adding else found)
+
+    def handle_at(self, position: QPointF) -> AnyHandle | None:
+        """The handle under a place in the viewport."""
+        spot = self.sheet.spot(position)
+        reach = HANDLE_REACH / self.sheet.camera.zoom
+        return nearest_handle(self.sheet.handles, spot.pane, spot.x, spot.y, reach)
+
+    def subject_at(self, position: QPointF) -> str | None:
+        """The subject under a place in the viewport."""
+        spot = self.sheet.spot(position)
+        reach = HIT_REACH / self.sheet.camera.zoom
+        return self.sheet.panes[spot.pane].subject_at(spot.x, spot.y, reach)
+
+    def _show_cursor(self, position: QPointF) -> None:
+        cursor = Qt.CursorShape.ArrowCursor
+        if self.space_held:
+            cursor = Qt.CursorShape.OpenHandCursor
+        elif (handle := self.handle_at(position)) is not None:
+            cursor = CURSORS[handle.shape]
+        elif self.subject_at(position) is not None:
+            cursor = Qt.CursorShape.PointingHandCursor
+        if self.sheet.viewport().cursor().shape() != cursor:
+            self.sheet.viewport().setCursor(cursor)
+
+    def tip_at(self, position: QPoint) -> str:
+        """What a tooltip says at a place in the viewport."""
+        handle = self.handle_at(QPointF(position))
+        if handle is None:
+            return ""
+        if isinstance(handle, ValueHandle):
+            return f"{handle.hint}. Now {self.sheet.say_length(handle.value)}."
+        return f"{handle.hint}."
+
+
+def handle_gesture(sheet: "SheetView", spot: Spot, handle: AnyHandle) -> Gesture:
+    """The gesture of dragging a handle."""
+    if isinstance(handle, ValueHandle):
+        return DragValue(sheet.document, spot, handle)
+    return DragPoint(sheet.document, spot, handle)
+
+
+def subject_gesture(sheet: "SheetView", spot: Spot, grabbed: str) -> Gesture | None:
+    """The gesture of dragging a thing by its body, with all that is chosen."""
+    document = sheet.document
+    places = document.analysis.places
+    chosen = document.selection | {grabbed}
+    buckets = {s for s in chosen if s in places}
+    if grabbed in places and (spot.pane == "elevation" or buckets == chosen):
+        return SlideBuckets(document, spot, grabbed, buckets)
+    if spot.pane == "plan":
+        return MoveThings(document, spot, chosen, sheet.frame)
+    wanted = "sunk:reservoir" if grabbed == "reservoir" else f"stand:{grabbed}"
+    handle = next((h for h in sheet.handles if h.key == wanted), None)
+    return handle_gesture(sheet, spot, handle) if handle is not None else None

@@ -1,0 +1,121 @@
+"""Writes a picture of the drawing as PNG, by the same pens as the sheet on the screen."""
+
+import os
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Literal
+
+from PySide6.QtCore import QSaveFile
+from PySide6.QtGui import QGuiApplication, QImage, QPainter
+
+from designer.analysis import Analysis
+from designer.canvas.painter import Ink, paint_records
+from designer.drawing.elevation import elevation_groups
+from designer.drawing.plan import plan_groups
+from designer.drawing.records import Box, Group, Line, Record, extent
+from designer.drawing.scales import reductions
+from designer.drawing.styles import LIGHT, Colours
+
+View = Literal["plan", "elevation", "both"]
+
+PAPER_WIDTH = 270.0
+"""The picture is laid out as a drawing this wide, mm of paper, which sets the size of its texts."""
+MARGIN = 8.0
+GAP = 12.0
+"""Clear edge, and room between plan and elevation, mm of paper."""
+WIDEST = 20_000
+
+
+class PictureError(OSError):
+    """The picture cannot be written; the message says why."""
+
+
+def write_png(
+    analysis: Analysis,
+    view: View,
+    path: Path | str,
+    width_px: int = 1600,
+    colours: Colours = LIGHT,
+    run_id: str | None = None,
+) -> None:
+    """Write a PNG of plan, elevation or both, `width_px` wide and as high as it comes out.
+
+    The file appears whole or not at all. Raises PictureError when it cannot be written or the
+    width is not from 100 to 20,000 pixels.
+    """
+    if not 100 <= width_px <= WIDEST:
+        raise PictureError(f"A picture can be 100 to {WIDEST} pixels wide, not {width_px}.")
+    _need_application()
+    records, box, scale = _laid_out(analysis, view, run_id)
+    left, bottom, right, top = box
+    zoom = width_px / (right - left)
+    image = QImage(width_px, max(1, round((top - bottom) * zoom)), QImage.Format.Format_RGB32)
+    if image.isNull():
+        raise PictureError("The picture is too large; choose a smaller width.")
+    ink = Ink(colours, pixels_per_mm=scale * zoom)
+    image.fill(ink.colour("sheet"))
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.scale(zoom, -zoom)
+    painter.translate(-left, -top)
+    paint_records(painter, records, ink)
+    painter.end()
+    _save(image, Path(path))
+
+
+def _laid_out(
+    analysis: Analysis, view: View, run_id: str | None
+) -> tuple[list[Record], Box, float]:
+    """Records, the box around them with its margin, and the scale they are laid out for."""
+    for scale in reductions():
+        records = _records(analysis, view, run_id, scale)
+        left, bottom, right, top = extent(records) or (0.0, 0.0, 1.0, 1.0)
+        margin = MARGIN * scale
+        if right - left + 2 * margin <= PAPER_WIDTH * scale:
+            # The same paper for every drawing, so that a small one does not get giant texts.
+            middle, half = (left + right) / 2, PAPER_WIDTH * scale / 2
+            return records, (middle - half, bottom - margin, middle + half, top + margin), scale
+    raise AssertionError("the series of scales has no end")
+
+
+def _records(analysis: Analysis, view: View, run_id: str | None, scale: float) -> list[Record]:
+    plan = _built(plan_groups(analysis, run_id, scale)) if view != "elevation" else []
+    below = _built(elevation_groups(analysis, run_id, scale)) if view != "plan" else []
+    plan_box, below_box = extent(plan), extent(below)
+    if plan_box is None or below_box is None:
+        return plan + below
+    shift = plan_box[1] - GAP * scale - below_box[3]
+    return plan + [shifted(record, shift) for record in below]
+
+
+def shifted(record: Record, up: float) -> Record:
+    """A record moved up by mm."""
+    if isinstance(record, Line):
+        return record._replace(points=tuple((x, y + up) for x, y in record.points))
+    return record._replace(y=record.y + up)
+
+
+def _built(groups: Iterable[Group]) -> list[Record]:
+    return [record for group in groups for record in group.build()]
+
+
+def _save(image: QImage, path: Path) -> None:
+    file = QSaveFile(str(path))
+    if (
+        not file.open(QSaveFile.OpenModeFlag.WriteOnly)
+        or not image.save(file, b"PNG")
+        or not file.commit()
+    ):
+        raise PictureError(f"Cannot write {path}: {file.errorString()}.")
+
+
+def _need_application() -> None:
+    """Fonts need a Qt application; without one, one that needs no screen is made and kept."""
+    if QGuiApplication.instance() is None:
+        if sys.platform.startswith("linux"):
+            os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+        _applications.append(QGuiApplication(["rillwright"]))
+
+
+_applications: list[QGuiApplication] = []
