@@ -2,10 +2,13 @@
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 
 from designer.units.sizes import GALLON_L, INCH_MM, POUND_KG, LengthStyle, UnitSystem
 
 
+# Exact arithmetic is slow, and a drag writes the same few hundred lengths again and again.
+@lru_cache(maxsize=4096)
 def format_length(mm: float, style: LengthStyle, places: int = 0) -> str:
     """Text of a length given in mm: metric to the mm, inches to 1/16.
 
