@@ -6,7 +6,8 @@ Lengths are of the finished piece, without the saw's cut.
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, degrees, hypot
+from itertools import pairwise
+from math import atan2, degrees, hypot, inf
 from typing import Literal
 
 from designer.analysis import Analysis
@@ -97,23 +98,29 @@ def stick_pieces(
     """Cut a straight stretch from sticks, from its start; all lengths mm.
 
     Each joint lies at the end of a whole stick or, where that is within `keep` of a hole, as far
-    back as it must to be clear. Where no place is clear it stays at the end of the stick.
+    back as it must to be clear. Where the last half of the stick has no clear place the joint lies
+    midway between the two holes that leave it the most room.
     """
+    ordered = sorted(holes)
     pieces: list[float] = []
     start = 0.0
     while length - start > stick + _SAME:
-        candidates = [start + stick, *(hole - keep for hole in holes)]
-        clear = [
-            joint
-            for joint in candidates
-            if start < joint <= start + stick
-            and all(abs(joint - hole) >= keep - _SAME for hole in holes)
-        ]
-        joint = max(clear, default=start + stick)
+        low, high = start + stick / 2, start + stick
+        candidates = [high, *(hole - keep for hole in ordered)]
+        clear = [j for j in candidates if low < j <= high and _room(j, ordered) >= keep - _SAME]
+        between = [(a + b) / 2 for a, b in pairwise(ordered) if low < (a + b) / 2 <= high]
+        joint = max(
+            clear or between or [high], key=lambda j: (round(min(_room(j, ordered), keep), 2), j)
+        )
         pieces.append(joint - start)
         start = joint
     pieces.append(length - start)
     return pieces
+
+
+def _room(joint: float, holes: Sequence[float]) -> float:
+    """From a joint to the nearest hole, mm."""
+    return min((abs(joint - hole) for hole in holes), default=inf)
 
 
 def rail_pieces(length: float, stick: float, supports: Sequence[float]) -> list[float]:
