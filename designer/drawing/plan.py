@@ -275,37 +275,45 @@ def _overall(layout: RunLayout, view: ViewFrame, scale: float, edge: float) -> l
 def _mark_groups(analysis: Analysis, view: ViewFrame, scale: float) -> Iterator[Group]:
     for subject, state in analysis.marks.items():
         token: object
+        shape: Polygon | None = None
         if subject in analysis.places:
             token = analysis.places[subject][1]
-        elif subject == "reservoir":
-            token = analysis.reservoir
         else:
-            token = analysis.design
+            shape = _marked_shape(analysis, subject)
+            token = shape
         yield Group(
             f"mark:{subject}",
             subject,
             (token, state, view, scale),
-            partial(_mark, analysis, subject, state, view, scale),
+            partial(_mark, analysis, subject, shape, state, view, scale),
         )
 
 
+def _marked_shape(analysis: Analysis, subject: str) -> Polygon | None:
+    """The outline of a marked thing that is not a bucket; shapes compare by value."""
+    if subject == "reservoir" and analysis.reservoir is not None:
+        return analysis.reservoir.rim
+    if subject == "site":
+        return analysis.site.outline
+    if subject in analysis.site.obstacles:
+        return analysis.site.obstacles[subject]
+    for layout in analysis.runs:
+        if layout.run.id == subject:
+            return bed_footprint(layout)
+    return None
+
+
 def _mark(
-    analysis: Analysis, subject: str, state: State, view: ViewFrame, scale: float
+    analysis: Analysis,
+    subject: str,
+    shape: Polygon | None,
+    state: State,
+    view: ViewFrame,
+    scale: float,
 ) -> list[Record]:
     if subject in analysis.places:
         _, place = analysis.places[subject]
         return ring(*view.to_view(place.x, place.y), place.part.rim_diameter / 2, state, scale)
-    shape: Polygon | None = None
-    if subject == "reservoir" and analysis.reservoir is not None:
-        shape = analysis.reservoir.rim
-    elif subject == "site":
-        shape = analysis.site.outline
-    elif subject in analysis.site.obstacles:
-        shape = analysis.site.obstacles[subject]
-    else:
-        for layout in analysis.runs:
-            if layout.run.id == subject:
-                shape = bed_footprint(layout)
     if shape is None:
         return []
     points = _ring_points(shape, view)
