@@ -4,7 +4,6 @@ from typing import Any
 
 from PySide6.QtCore import (
     QElapsedTimer,
-    QEvent,
     QItemSelectionModel,
     QModelIndex,
     Qt,
@@ -50,8 +49,7 @@ class FindingsTree(QTreeView):
         self.setExpandsOnDoubleClick(False)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._rows = TwoLineDelegate(self, SYMBOL)
-        self.setItemDelegate(self._rows)
+        self.setItemDelegate(TwoLineDelegate(self, SYMBOL))
         self.clicked.connect(self.chosen)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -64,12 +62,6 @@ class FindingsTree(QTreeView):
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
             self.scheduleDelayedItemsLayout()  # the rows wrap anew
-
-    def changeEvent(self, event: QEvent) -> None:
-        if event.type() == QEvent.Type.PaletteChange:
-            self._rows.soften_selection()
-            self.viewport().update()  # the symbols take the new colours
-        super().changeEvent(event)
 
 
 class ChecksPanel(QWidget):

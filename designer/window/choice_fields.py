@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFocusEvent, QWheelEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QPlainTextEdit, QSizePolicy
 
 from designer.window.bounds import Bounds
@@ -80,7 +80,20 @@ class YesNoField(Field):
 
 
 class _Combo(QComboBox):
-    """A choice that the wheel does not change: it scrolls the panel instead."""
+    """A choice that the wheel does not change: it scrolls the panel instead.
+
+    `from_list` tells whether the last choice was made in the opened list, not by arrow keys.
+    """
+
+    from_list = False
+
+    def showPopup(self) -> None:
+        self.from_list = True
+        super().showPopup()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        self.from_list = False
+        super().keyPressEvent(event)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         event.ignore()
@@ -148,4 +161,6 @@ class ChoiceField(Field):
             return
         action = self._actions[index - len(self._choices) - 1][0]
         self.show_value(self._value)
-        self.asked.emit(action)
+        # Arrow keys run through the whole list; they must not open a dialog at its end.
+        if self.combo.from_list:
+            self.asked.emit(action)

@@ -50,8 +50,7 @@ class PartsList(QListWidget):
         super().__init__()
         self.setAccessibleName("Parts to put on the sheet")
         self.setIconSize(QSize(SYMBOL, SYMBOL))
-        self._rows = TwoLineDelegate(self, SYMBOL)
-        self.setItemDelegate(self._rows)
+        self.setItemDelegate(TwoLineDelegate(self, SYMBOL))
         self.setDragEnabled(True)
         self.setDragDropMode(QAbstractItemView.DragDropMode.DragOnly)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -87,7 +86,6 @@ class PartsList(QListWidget):
 
     def changeEvent(self, event: QEvent) -> None:
         if event.type() == QEvent.Type.PaletteChange:
-            self._rows.soften_selection()
             self._take_icons()
         super().changeEvent(event)
 

@@ -1,6 +1,14 @@
 """Rows of a list or tree with a symbol, a bold title, and a softer text that wraps below it."""
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt
+from PySide6.QtCore import (
+    QEvent,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    QRect,
+    QSize,
+    Qt,
+)
 from PySide6.QtGui import (
     QColor,
     QFont,
@@ -39,7 +47,15 @@ class TwoLineDelegate(QStyledItemDelegate):
         super().__init__(view)
         self._view = view
         self._symbol = symbol_size
-        self.soften_selection()
+        self._soften_selection()
+        view.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if watched is not self._view:
+            return super().eventFilter(watched, event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._soften_selection()
+        return False
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         width = self._view.viewport().width() - self._indent(index)
@@ -49,6 +65,7 @@ class TwoLineDelegate(QStyledItemDelegate):
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         self.initStyleOption(option, index)
         icon, option.text, option.icon = QIcon(option.icon), "", QIcon()
+        option.features &= ~QStyleOptionViewItem.ViewItemFeature.HasDecoration
         style = self._view.style()
         style.drawControl(QStyle.ControlElement.CE_ItemViewItem, option, painter, self._view)
         box = option.rect.adjusted(MARGIN, MARGIN, -MARGIN, -MARGIN)
@@ -69,11 +86,8 @@ class TwoLineDelegate(QStyledItemDelegate):
             painter.drawText(box.adjusted(0, title, 0, 0), _WRAP, detail)
         painter.restore()
 
-    def soften_selection(self) -> None:
-        """Mark the chosen row with a light tint, on which symbols and texts keep their contrast.
-
-        To be called again when the palette changes.
-        """
+    def _soften_selection(self) -> None:
+        """Mark the chosen row with a light tint, on which symbols and texts keep their contrast."""
         palette, given = self._view.palette(), QGuiApplication.palette()
         base = given.color(QPalette.ColorRole.Base).name()
         tint = QColor(mix(base, given.color(QPalette.ColorRole.Highlight).name(), 0.16))
