@@ -1,0 +1,403 @@
+"""The build sheet: what a builder looks for is on it, and it is true to scale."""
+
+import datetime
+import io
+import re
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pdfplumber
+import pytest
+from pdfplumber.page import Page
+from pdfplumber.pdf import PDF
+
+from designer.analysis import Analysis, analyse
+from designer.checks.finding import STATE_WORDS
+from designer.model import edits
+from designer.model.design import Acceptance, Design, Point
+from designer.sheet.build_sheet import build_sheet_bytes, write_build_sheet
+from designer.sheet.cautions import load_cautions
+from designer.sheet.paper import PAPERS, PaperName
+from designer.sheet.words import length
+from designer.sketch import Answers, sketch
+from designer.takeoff.quantities import take_off
+
+MM = 72 / 25.4
+DAY = datetime.date(2026, 3, 1)
+
+
+@cache
+def bed(buckets: int, units: str = "metric") -> Analysis:
+    return analyse(sketch(Answers(title="Kitchen bed", buckets=buckets, units=units)))  # type: ignore[arg-type]
+
+
+@cache
+def printed(buckets: int, units: str = "metric", paper: PaperName = "a4") -> PDF:
+    return pdf_of(bed(buckets, units), paper)
+
+
+def pdf_of(analysis: Analysis, paper: PaperName = "a4") -> PDF:
+    return pdfplumber.open(io.BytesIO(build_sheet_bytes(analysis, paper, date=DAY)))
+
+
+def words_of(pages: list[Page]) -> str:
+    return " ".join(" ".join((page.extract_text() or "").split()) for page in pages)
+
+
+def size_of(char: dict[str, Any]) -> float:
+    """Size of a letter in points, upright on the page or turned."""
+    return float(char["size"] if char["upright"] else char["x1"] - char["x0"])
+
+
+def troubled() -> Design:
+    """A bed with too little fall and two holes too close, and a Look again accepted."""
+    design = edits.set_fall(sketch(Answers(title="Trouble", buckets=8)), "r1", 10.0)
+    run = design.runs[0]
+    moved = (replace(run.buckets[0], station=run.buckets[1].station + 20), *run.buckets[1:])
+    design = edits.set_run(design, "r1", buckets=moved)
+    again = next(f for f in analyse(design).findings if f.state == "look_again")
+    accepted = Acceptance(
+        rule=again.rule, subjects=again.subjects, reason="Seen, & <fine> with me."
+    )
+    return replace(design, accepted=(accepted,))
+
+
+@pytest.mark.parametrize(
+    ("buckets", "units", "paper"), [(2, "metric", "a4"), (12, "imperial", "letter")]
+)
+def test_every_part_of_the_sheet_is_there_in_order(
+    buckets: int, units: str, paper: PaperName
+) -> None:
+    text = words_of(printed(buckets, units, paper).pages)
+    parts = [
+        "Build sheet", "Elevation", "Hole and shim schedules", "Bill of materials", "Cut list",
+        "Checks", "Cautions", "Outlet hole:", "Drain holes:", "Manifold holes:",
+    ]  # fmt: skip
+    places = [text.index(part) for part in parts]
+    assert places == sorted(places)
+
+
+def test_sheets_are_numbered_in_full_and_dated() -> None:
+    pdf = printed(12)
+    texts = [page.extract_text() for page in pdf.pages]
+    numbered = [
+        re.findall(r"(\d+) of (\d+)\n", text)[-1] for text in texts if "template page" not in text
+    ]
+    total = int(numbered[0][1])
+    assert numbered == [(str(i), str(total)) for i in range(1, total + 1)]
+    assert all("2026-03-01" in page.extract_text() for page in pdf.pages[:total])
+    assert all("template page" in page.extract_text() for page in pdf.pages[total:])
+
+
+def test_the_cover_carries_the_key_numbers() -> None:
+    analysis = bed(12)
+    layout, reservoir = analysis.runs[0], analysis.reservoir
+    assert reservoir is not None
+    text = words_of(printed(12).pages[:1])
+    run = layout.run
+    for value in (run.length, run.drain.fall, run.stand.height, run.outlet.height):
+        assert length(value, "metric") in text
+    assert f"Tails {length(run.tails.length, 'metric')} each" in text
+    assert f"Drain in all {length(layout.drain_length, 'metric')}" in text
+    assert "12 × 20 L bucket" in text
+    assert f"{analysis.counts['good']} Good" in text
+    assert "0 Must fix" in text
+    assert "mm" in text
+
+
+@pytest.mark.parametrize(
+    ("buckets", "units", "paper"), [(2, "metric", "a4"), (12, "imperial", "letter")]
+)
+def test_the_drawing_is_true_to_its_stated_scale(
+    buckets: int, units: str, paper: PaperName
+) -> None:
+    """Rims and the distances between them, measured on the paper, within 0.05 mm."""
+    analysis = bed(buckets, units)
+    page = printed(buckets, units, paper).pages[1]
+    scale = int(re.search(r"SCALE 1:(\d+)", page.extract_text())[1])  # type: ignore[index]
+    places = sorted(analysis.runs[0].places, key=lambda place: place.station)
+    rim = places[0].part.rim_diameter / scale
+    rims = sorted(
+        (c["x0"] + c["x1"]) / 2 / MM
+        for c in page.curves
+        if abs(c["width"] / MM - rim) < 0.05 and abs(c["height"] / MM - rim) < 0.05
+    )
+    assert len(rims) == buckets
+    wanted = [(place.station - places[0].station) / scale for place in places]
+    assert [x - rims[0] for x in rims] == pytest.approx(wanted, abs=0.05)
+    run_length = analysis.runs[0].run.length / scale
+    assert any(abs(abs(ln["x1"] - ln["x0"]) / MM - run_length) < 0.05 for ln in page.lines)
+
+
+@pytest.mark.parametrize("buckets", [2, 12, 60])
+def test_every_letter_on_the_drawing_is_in_the_schedule_and_the_reverse(buckets: int) -> None:
+    analysis = bed(buckets)
+    pdf = printed(buckets)
+    letters = {analysis.bucket_label(bucket) for bucket in analysis.places}
+    drawn: set[str] = set()
+    listed: list[str] = []
+    for page in pdf.pages:
+        text = page.extract_text()
+        if "SCALE 1:" in text and (len(analysis.runs) == 1 or "Site plan" in text):
+            drawn |= set(re.findall(r"(?<!\S)\d?[A-Z]{1,2}(?!\S)", text))
+        listed += re.findall(r"^(\d?[A-Z]{1,2}) (?:left|right) ", text, re.MULTILINE)
+    assert drawn == letters
+    assert sorted(listed) == sorted(letters)
+
+
+def test_stations_of_the_schedule_add_up() -> None:
+    analysis = bed(12)
+    rows = []
+    for page in printed(12).pages:
+        found = re.findall(
+            r"^[A-Z]{1,2} (?:left|right) (\d+) mm (\d+) mm \S+ mm (\d+) mm", page.extract_text(),
+            re.MULTILINE,
+        )  # fmt: skip
+        rows += [tuple(map(int, row)) for row in found]
+    assert len(rows) == 12
+    sums = 0
+    for from_cap, before, _ in rows:
+        sums += before
+        assert from_cap == sums
+    last = re.search(r"to the outlet end: (\d+) mm", words_of(list(printed(12).pages)))
+    assert last is not None
+    assert sums + int(last[1]) == analysis.runs[0].run.length
+    assert {tail for _, _, tail in rows} == {analysis.runs[0].run.tails.length}
+
+
+def test_sixty_buckets_repeat_the_headings_of_their_tables() -> None:
+    pages = [
+        p for p in printed(60).pages if re.search(r"^1?2?[A-Z]+ left ", p.extract_text(), re.M)
+    ]
+    assert len(pages) > 1
+    assert all("From the capped end" in page.extract_text() for page in pages)
+
+
+def test_several_runs_have_a_site_plan_and_a_sheet_each() -> None:
+    text = words_of(printed(60).pages)
+    assert "Site plan" in text
+    assert "Plan and elevation, Run 1" in text
+    assert "Plan and elevation, Run 2" in text
+
+
+def test_the_shim_schedule_has_every_support() -> None:
+    analysis = bed(12)
+    text = words_of(printed(12).pages)
+    for station, thickness in analysis.runs[0].shims:
+        from_cap = analysis.runs[0].run.length - station
+        shim = length(thickness, "metric") if thickness > 0 else "none"
+        row = f"{length(from_cap, 'metric')} {length(station, 'metric')} {shim}"
+        assert row in text
+
+
+def test_every_item_and_piece_of_the_take_off_is_printed() -> None:
+    takeoff = take_off(bed(12, "imperial"))
+    text = words_of(printed(12, "imperial", "letter").pages)
+    squeezed = text.replace(" ", "")
+    for item in takeoff.items:
+        assert item.name.split(",")[0].replace(" ", "") in squeezed
+    for piece in takeoff.pieces:
+        assert f"{length(piece.length, 'imperial')} {piece.count} " in text
+
+
+def test_all_good_is_said_in_words() -> None:
+    assert "All checks read Good." in words_of(printed(12).pages)
+
+
+def test_every_finding_that_is_not_good_is_printed_in_full() -> None:
+    analysis = analyse(troubled())
+    shown = [finding for finding in analysis.findings if finding.state != "good"]
+    assert {finding.state for finding in shown} == {"must_fix", "look_again"}
+    text = words_of(pdf_of(analysis).pages)
+    assert "All checks read Good." not in text
+    for finding in shown:
+        accepted = ", accepted" if finding.accepted else ""
+        assert f"{STATE_WORDS[finding.state]}{accepted}: {finding.title}" in text
+        for said in (finding.measured, finding.needed, finding.why, finding.source):
+            assert " ".join(said.split()) in text
+        if finding.accepted is None:
+            for remedy in finding.remedies:
+                assert remedy.label in text
+    assert "Accepted because: Seen, & <fine> with me." in text
+
+
+def test_templates_of_a_bed_that_must_be_mended_say_so() -> None:
+    text = words_of(pdf_of(analyse(troubled())).pages)
+    assert "DO NOT DRILL YET" in text
+    assert "DO NOT DRILL YET" not in words_of(printed(12).pages)
+
+
+def test_a_template_that_cannot_be_drawn_is_named_and_the_rest_is_printed() -> None:
+    design = edits.set_run_part(sketch(Answers(buckets=4)), "r1", "outlet", height=5.0)
+    text = words_of(pdf_of(analyse(design)).pages)
+    assert "Templates that cannot be drawn" in text
+    assert "the hole runs over the edge of the bucket" in text
+    assert "Drain holes:" in text
+
+
+def test_cautions_are_printed_with_their_sources_and_defer_to_codes() -> None:
+    lead, cautions = load_cautions()
+    text = words_of(printed(2).pages)
+    assert " ".join(lead.split()) in text
+    assert "local codes" in lead
+    assert "licensed electrician" in lead
+    for caution in cautions:
+        assert caution.title in text
+        assert " ".join(caution.text.split()) in text
+        assert " ".join(caution.source.split()) in text
+
+
+def test_cautions_speak_of_water_drilling_dust_lifting_cement_and_the_stand() -> None:
+    said = " ".join(caution.text for caution in load_cautions()[1])
+    for word in (
+        "GFCI",
+        "RCD",
+        "Eye protection".lower(),
+        "dust mask",
+        "carry",
+        "cure",
+        "tip or fall",
+    ):
+        assert word in said or word.capitalize() in said or word in said.lower()
+
+
+@pytest.mark.parametrize(
+    ("buckets", "units", "paper"),
+    [
+        (2, "imperial", "letter"),
+        (12, "metric", "letter"),
+        (12, "metric", "a4"),
+        (60, "metric", "a4"),
+    ],
+)
+def test_nothing_is_smaller_than_7_points_or_off_the_paper(
+    buckets: int, units: str, paper: PaperName
+) -> None:
+    sheet = PAPERS[paper]
+    for page in printed(buckets, units, paper).pages:
+        sizes = sorted((float(page.width) / MM, float(page.height) / MM))
+        assert sizes == pytest.approx([sheet.width, sheet.height], abs=0.01)
+        for char in page.chars:
+            if char["text"] not in "!?":
+                assert size_of(char) >= 6.99, (page.page_number, char["text"])
+            assert char["x0"] >= 10 * MM - 0.5, char["text"]
+            assert char["x1"] <= float(page.width) - 10 * MM + 0.5, char["text"]
+
+
+@pytest.mark.parametrize(
+    ("buckets", "units", "paper"),
+    [(2, "metric", "a4"), (12, "imperial", "letter"), (60, "metric", "a4")],
+)
+def test_words_of_a_drawing_do_not_cover_each_other(
+    buckets: int, units: str, paper: PaperName
+) -> None:
+    for page in printed(buckets, units, paper).pages:
+        if "SCALE 1:" not in page.extract_text():
+            continue
+        chars = [c for c in page.chars if c["text"].strip()]
+        for i, a in enumerate(chars):
+            for b in chars[i + 1 :]:
+                wide = min(a["x1"], b["x1"]) - max(a["x0"], b["x0"])
+                high = min(a["bottom"], b["bottom"]) - max(a["top"], b["top"])
+                # The box of a letter is taller than its ink by a third.
+                small = min(size_of(a), size_of(b))
+                assert not (wide > 0.3 * small and high > 0.5 * small), (a["text"], b["text"])
+
+
+def test_the_same_design_and_date_give_the_same_bytes() -> None:
+    first = build_sheet_bytes(bed(4), date=DAY)
+    assert build_sheet_bytes(bed(4), date=DAY) == first
+    assert build_sheet_bytes(bed(4), date=datetime.date(2026, 3, 2)) != first
+
+
+def test_the_paper_is_the_designs_own_unless_another_is_asked_for() -> None:
+    design = replace(sketch(Answers(buckets=2)), paper="letter")
+    own = pdfplumber.open(io.BytesIO(build_sheet_bytes(analyse(design), date=DAY))).pages[0]
+    other = pdf_of(analyse(design), "a4").pages[0]
+    assert own.width == pytest.approx(215.9 * MM)
+    assert other.width == pytest.approx(210 * MM)
+
+
+def test_progress_counts_every_page(tmp_path: Path) -> None:
+    seen: list[tuple[int, int]] = []
+    path = tmp_path / "bed.pdf"
+    write_build_sheet(bed(4), path, progress=lambda *at: seen.append(at))
+    with pdfplumber.open(path) as pdf:
+        pages = len(pdf.pages)
+    assert seen == [(i, pages) for i in range(1, pages + 1)]
+
+
+class Stop(Exception):  # noqa: N818 - not an error
+    pass
+
+
+@pytest.mark.parametrize("at", [1, 4, 9])
+def test_a_cancelled_sheet_leaves_nothing_and_an_older_one_as_it_was(
+    tmp_path: Path, at: int
+) -> None:
+    def cancel(done: int, total: int) -> None:
+        if done == at:
+            raise Stop
+
+    old = tmp_path / "old.pdf"
+    old.write_bytes(b"older")
+    for path in (tmp_path / "new.pdf", old):
+        with pytest.raises(Stop):
+            write_build_sheet(bed(4), path, progress=cancel)
+    assert [p.name for p in tmp_path.iterdir() if p.suffix in (".pdf", ".saving")] == ["old.pdf"]
+    assert old.read_bytes() == b"older"
+
+
+def test_only_templates_leaves_the_rest_out(tmp_path: Path) -> None:
+    path = tmp_path / "templates.pdf"
+    write_build_sheet(bed(4), path, only_templates=True)
+    with pdfplumber.open(path) as pdf:
+        assert all("template page" in page.extract_text() for page in pdf.pages)
+        assert len(pdf.pages) < len(printed(4).pages)
+
+
+def test_only_templates_of_a_bed_without_buckets_is_refused_in_words(tmp_path: Path) -> None:
+    path = tmp_path / "templates.pdf"
+    with pytest.raises(ValueError, match="no template to print yet"):
+        write_build_sheet(analyse(Design(title="")), path, only_templates=True)
+    assert not path.exists()
+
+
+def test_an_empty_design_and_a_run_without_buckets_still_print() -> None:
+    empty = pdf_of(analyse(Design(title="")))
+    assert "Bucket bed" in words_of(empty.pages)
+    design = sketch(Answers(buckets=2))
+    bare = replace(design, runs=(replace(design.runs[0], buckets=()),), reservoir=None)
+    assert "Elevation" in words_of(pdf_of(analyse(bare)).pages)
+
+
+def test_a_long_title_and_long_notes_wrap_onto_more_pages() -> None:
+    design = replace(
+        sketch(Answers(buckets=2)), title="Wiiide " * 17, notes="A note that goes on. " * 800
+    )
+    pdf = pdf_of(analyse(design))
+    assert words_of(pdf.pages).split().count("goes") == 800
+
+
+def test_a_bed_turned_on_the_site_is_drawn_level() -> None:
+    design = sketch(Answers(buckets=4))
+    turned = edits.set_run(design, "r1", heading=37.0, start=Point(5000.0, -3000.0))
+    page = pdf_of(analyse(turned)).pages[1]
+    scale = int(re.search(r"SCALE 1:(\d+)", page.extract_text())[1])  # type: ignore[index]
+    along = turned.runs[0].length / scale
+    assert any(
+        abs(abs(ln["x1"] - ln["x0"]) / MM - along) < 0.05 and abs(ln["y1"] - ln["y0"]) < 0.01
+        for ln in page.lines
+    )
+
+
+def test_the_file_carries_title_language_and_bookmarks() -> None:
+    pdf = printed(2)
+    assert pdf.metadata["Title"] == "Kitchen bed: build sheet"
+    catalog = pdf.doc.catalog
+    assert catalog["Lang"] == b"en"
+    titles = [title for _, title, *_ in pdf.doc.get_outlines()]
+    assert titles[0] == "Build sheet"
+    assert titles[-1] == "Drill templates"
