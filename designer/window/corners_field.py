@@ -35,6 +35,8 @@ class CornersField(Field):
         self.add.clicked.connect(self._add)
         self.remove.clicked.connect(self._remove)
         row = QHBoxLayout()
+        row.setContentsMargins(0, 4, 0, 0)
+        row.setSpacing(6)
         row.addWidget(self.add)
         row.addWidget(self.remove)
         row.addStretch(1)

@@ -26,7 +26,7 @@ class DimensionsPanel(QWidget):
         self.form: Form | None = None
         self._kind: Kind | None = None
         self._ids: Ids = ()
-        self._opened: dict[str, bool] = {}
+        self._forms: dict[Kind, Form] = {}
         self.heading = toned_label("", "heading", self)
         self.remark = toned_label("", "soft", self)
         self._scroll = QScrollArea(self)
@@ -57,21 +57,24 @@ class DimensionsPanel(QWidget):
         self._ids = ids
         if kind != self._kind:
             self._kind = kind
-            self._build(kind)
+            self._show_form(kind)
         self._refresh()
 
-    def _build(self, kind: Kind) -> None:
-        self.form = Form(SECTIONS[kind], self.document.design.units, self._opened)
-        self.form.entered.connect(self._entered)
-        self.form.asked.connect(self._measure)
-        for title, box in self.form.boxes.items():
-            box.toggled.connect(lambda opened, title=title: self._toggled(title, opened))
-        self._scroll.setWidget(self.form)
-
-    def _toggled(self, title: str, opened: bool) -> None:
-        self._opened[title] = opened
-        if opened:
-            self._refresh()
+    def _show_form(self, kind: Kind) -> None:
+        """Put the form of a kind in place. Forms are kept, with what the person opened in them."""
+        if self.form is not None:
+            self._scroll.takeWidget().setParent(self)
+            self.form.hide()
+        form = self._forms.get(kind)
+        if form is None:
+            form = self._forms[kind] = Form(SECTIONS[kind], self.document.design.units)
+            form.entered.connect(self._entered)
+            form.asked.connect(self._measure)
+            for box in form.boxes.values():
+                box.toggled.connect(self._refresh)
+        self.form = form
+        self._scroll.setWidget(form)
+        form.show()
 
     def _follow(self) -> None:
         """Update the values; only what is gone or came makes another form."""
@@ -80,7 +83,7 @@ class DimensionsPanel(QWidget):
         else:
             self._choose()
 
-    def _refresh(self) -> None:
+    def _refresh(self, *_: object) -> None:
         self._title()
         if self.form is not None:
             self.form.show_values(self.document.analysis, self._ids)

@@ -1,7 +1,5 @@
 """Put in a part as measured: the same form for every kind of part."""
 
-from typing import Any
-
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QDialog,
@@ -14,8 +12,7 @@ from PySide6.QtWidgets import (
 
 from designer.model.catalogue import Catalogue
 from designer.model.parts import BucketPart, Part
-from designer.units import MM_PER_INCH, UnitSystem, style_for
-from designer.units.writing import format_length
+from designer.units import MM_PER_INCH, UnitSystem
 from designer.window.bounds import Bounds, bounds_of
 from designer.window.choice_fields import ChoiceField
 from designer.window.fields import Field, FlowField, LengthField, NumberField, TextField, TypedField
@@ -28,8 +25,8 @@ _M_PER_FOOT = 12 * MM_PER_INCH / 1000
 class MeasuredPartDialog(QDialog):
     """Asks for a name and every size of one part; `part_made` brings the part.
 
-    `like` is a part of this kind to show as an example beside the empty fields, so that nothing
-    counts as measured that was not typed. An own part given as `again` is measured anew.
+    `like` is a part of this kind whose sizes stand beside the empty fields as examples, so that
+    nothing counts as measured that was not typed. An own part given as `again` is measured anew.
     """
 
     part_made = Signal(object)
@@ -58,10 +55,12 @@ class MeasuredPartDialog(QDialog):
         column.addWidget(self.name)
         for size in self._form.sizes:
             field = self._field(size)
-            example = again or like
-            if example is not None:
-                self._show_example(field, size, getattr(example, size.field))
             field.set_note(size.how)
+            if again is not None:
+                field.show_value(getattr(again, size.field))
+            elif like is not None and isinstance(field, TypedField):
+                example = field.write(getattr(like, size.field))
+                field.set_note(f"{size.how}; about {example}")
             self.fields[size.field] = field
             column.addWidget(field)
         column.addStretch(1)
@@ -114,16 +113,6 @@ class MeasuredPartDialog(QDialog):
                 choice.show_value("box")
                 choice.entered.connect(self._shape_chosen)
                 return choice
-
-    def _show_example(self, field: Field, size: Size, value: Any) -> None:
-        if self._again is not None or not isinstance(field, TypedField):
-            field.show_value(value)
-        elif isinstance(field, LengthField):
-            field.line.setPlaceholderText(
-                f"about {format_length(value, style_for(self._units), places=1)}"
-            )
-        else:
-            field.line.setPlaceholderText(f"about {field.write(value)}")
 
     def _shape_chosen(self, shape: str) -> None:
         for name in ("rim_width", "base_width"):

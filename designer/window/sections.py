@@ -1,6 +1,6 @@
 """The body of the Dimensions panel: sections of fields made from the field table."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -136,17 +136,15 @@ class Form(QWidget):
     asked = Signal(object, str)
     """An Entry of a part, and MEASURE or AGAIN."""
 
-    def __init__(
-        self, sections: tuple[Section, ...], units: UnitSystem, opened: Mapping[str, bool]
-    ) -> None:
+    def __init__(self, sections: tuple[Section, ...], units: UnitSystem) -> None:
         super().__init__()
         self.boxes: dict[str, SectionBox] = {}
         self.lines: list[tuple[SectionBox, Entry | Fact, Field | FactLine]] = []
         column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
+        column.setContentsMargins(0, 0, 4, 0)
         column.setSpacing(4)
         for section in sections:
-            box = SectionBox(section.title, opened.get(section.title, section.open))
+            box = SectionBox(section.title, section.open)
             self.boxes[section.title] = box
             for line in section.lines:
                 shown = self._line(line, units)
