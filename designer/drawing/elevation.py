@@ -308,7 +308,10 @@ def _dimensions(
         above = levels.crown(run.length) + 12 * scale
     text = f"fall {format_length(run.drain.fall, style)}, "
     text += format_slope(run.drain.fall / run.length, layout.units)
-    records += slope_symbol(origin + run.length * 0.05, above, text, scale)
+    # On a short run the words begin further left, to stay clear of the dimensions at the right.
+    room = 10 * scale + text_width(text, TEXT * scale)
+    left = min(origin + run.length * 0.05, end + 4 * scale - room)
+    records += slope_symbol(left, above, text, scale)
     if reservoir is not None and sides is not None:
         close = reservoir.reservoir.freeboard < 8 * scale
         for level, name in ((reservoir.rim_level, "rim"), (reservoir.full_level, "full")):

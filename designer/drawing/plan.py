@@ -123,8 +123,15 @@ def _reservoir(layout: ReservoirLayout, view: ViewFrame, scale: float) -> list[R
     return [
         Line(rim, "reservoir", True),
         Line(_ring_points(layout.base_outline, view), "base", True),
-        Text((min(xs) + max(xs)) / 2, min(ys) - size, "Reservoir", size),
+        _reservoir_name(min(xs), max(xs), min(ys) - size, size),
     ]
+
+
+def _reservoir_name(left: float, right: float, y: float, size: float) -> Text:
+    """Its name below it; one that is wider than the reservoir grows away from the bed."""
+    if text_width("Reservoir", size) > right - left:
+        return Text(right, y, "Reservoir", size, anchor="end")
+    return Text((left + right) / 2, y, "Reservoir", size)
 
 
 def _strip(

@@ -57,7 +57,7 @@ def drawing_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
 def _site_views(analysis: Analysis, scale: int) -> list[tuple[str, list[Record]]]:
     plan = plan_groups(analysis, analysis.runs[0].run.id, scale)
     kept = (group for group in plan if not group.key.startswith("dim:"))
-    records = _plan_records(analysis, kept, scale)
+    records = _without_small_letters(_records(kept), scale)
     return [("Site plan", records + site_dimensions(analysis, scale))]
 
 
@@ -112,7 +112,7 @@ def _beside(letter: Text, place: Place, scale: int) -> Text:
 
 
 def _without_small_letters(records: list[Record], scale: int) -> list[Record]:
-    """The elevation without letters that are too small to print; the plan above carries them."""
+    """A view without bucket letters that are too small to print; the run's plan carries them."""
     least = NEARLY * _least_height(scale)
     return _legible(
         [r for r in records if not isinstance(r, Text) or r.style != "letter" or r.height >= least],

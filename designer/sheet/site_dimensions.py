@@ -1,22 +1,24 @@
-"""The dimensions of the site plan: how far apart the runs are, and the ground they take."""
+"""The words of the site plan: the runs' names, how far apart they are, the ground they take."""
 
 from itertools import pairwise
 
 from designer.analysis import Analysis
-from designer.drawing.dimensions import level_dimension, upright_dimension
+from designer.drawing.dimensions import TEXT, level_dimension, upright_dimension
 from designer.drawing.frame import view_frame
-from designer.drawing.records import Record
+from designer.drawing.records import Record, Text, text_width
 from designer.layout.site import bed_footprint
 from designer.units import format_length, style_for
 
 _ROW = 9.0
 """From the drawing to the first dimension line and between two, mm on paper."""
+_LETTERS = 16
 _LEVEL = 1e-3
 """Two runs are dimensioned when neither turns from the first by more than this, degrees."""
 
 
 def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
-    """Overall length and width of beds and reservoir, and between the axes of parallel runs.
+    """Names of the runs, overall length and width of beds and reservoir, and the distance between
+    the axes of parallel runs.
 
     In the view frame of the first run. Nothing when there is no run.
     """
@@ -39,11 +41,24 @@ def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
         for layout in analysis.runs
         if abs((layout.run.heading - analysis.runs[0].run.heading + 90) % 180 - 90) < _LEVEL
     ]
+    first = right + 1.5 * row
+    for layout in analysis.runs:
+        name = shortened(layout.run.name)
+        x, y = view.to_view(*layout.frame.at(layout.run.length))
+        if layout in parallel:
+            x, y = right, y + (TEXT / 2 + 0.8) * scale
+            first = max(first, right + text_width(name, TEXT * scale) + 4 * scale)
+        records.append(Text(x + 2 * scale, y, name, TEXT * scale, anchor="start"))
     axes = sorted(view.to_view(*layout.frame.at(0.0))[1] for layout in parallel)
     for low, high in pairwise(axes):
         if high - low > 1.0:
             text = format_length(high - low, style)
-            records += upright_dimension(low, high, right + 1.5 * row, text, scale, (right, right))
+            records += upright_dimension(low, high, first, text, scale, (right, right))
     text = format_length(top - bottom, style)
-    records += upright_dimension(bottom, top, right + 2.5 * row, text, scale, (right, right))
+    records += upright_dimension(bottom, top, first + row, text, scale, (right, right))
     return records
+
+
+def shortened(name: str) -> str:
+    """A run's name as it stands on the site plan: at most 16 letters."""
+    return name if len(name) <= _LETTERS else name[: _LETTERS - 1].rstrip() + "…"

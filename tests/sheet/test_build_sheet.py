@@ -51,6 +51,18 @@ def size_of(char: dict[str, Any]) -> float:
     return float(char["size"] if char["upright"] else char["x1"] - char["x0"])
 
 
+def letters_of(page: Page) -> set[str]:
+    """The bucket letters on a drawing, upright or turned: the only bold words like them."""
+    bold = page.filter(lambda o: "Bold" in o.get("fontname", ""))
+    level = bold.filter(lambda o: o["upright"])
+    turned = bold.filter(lambda o: not o["upright"])
+    words = [w["text"] for w in level.extract_words()]
+    words += [
+        w["text"] for w in turned.extract_words(line_dir_rotated="ltr", char_dir_rotated="btt")
+    ]
+    return {word for word in words if re.fullmatch(r"\d?[A-Z]{1,2}", word)}
+
+
 def troubled() -> Design:
     """A bed with too little fall and two holes too close, and a Look again accepted."""
     design = edits.set_fall(sketch(Answers(title="Trouble", buckets=8)), "r1", 10.0)
@@ -140,8 +152,8 @@ def test_every_letter_on_the_drawing_is_in_the_schedule_and_the_reverse(buckets:
     listed: list[str] = []
     for page in pdf.pages:
         text = page.extract_text()
-        if "SCALE 1:" in text and (len(analysis.runs) == 1 or "Site plan" in text):
-            drawn |= set(re.findall(r"(?<!\S)\d?[A-Z]{1,2}(?!\S)", text))
+        if "SCALE 1:" in text and "Site plan" not in text:
+            drawn |= letters_of(page)
         listed += re.findall(r"^(\d?[A-Z]{1,2}) (?:left|right) ", text, re.MULTILINE)
     assert drawn == letters
     assert sorted(listed) == sorted(letters)
@@ -288,7 +300,15 @@ def test_nothing_is_smaller_than_7_points_or_off_the_paper(
 
 @pytest.mark.parametrize(
     ("buckets", "units", "paper"),
-    [(2, "metric", "a4"), (12, "imperial", "letter"), (60, "metric", "a4")],
+    [
+        (2, "metric", "a4"),
+        (2, "imperial", "letter"),
+        (12, "metric", "a4"),
+        (12, "imperial", "letter"),
+        (30, "imperial", "letter"),
+        (60, "metric", "a4"),
+        (60, "imperial", "letter"),
+    ],
 )
 def test_words_of_a_drawing_do_not_cover_each_other(
     buckets: int, units: str, paper: PaperName
