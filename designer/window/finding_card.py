@@ -89,14 +89,16 @@ class FindingCard(QWidget):
         super().__init__()
         self.finding: Finding | None = None
         self.buttons: list[RemedyButton] = []
-        self.title = toned_label("", "heading", self)
-        self.about = toned_label("", "soft", self)
-        self._texts: dict[str, QLabel] = {}
+        self.title = toned_label("", "", self)
+        bold = self.title.font()
+        bold.setBold(True)
+        self.title.setFont(bold)
+        self.about = toned_label("", "", self)
+        self.texts: dict[str, QLabel] = {}
         self._column = column = QVBoxLayout(self)
-        column.setContentsMargins(4, 6, 4, 6)
+        column.setContentsMargins(4, 4, 4, 4)
         column.setSpacing(3)
         column.addWidget(self.title)
-        column.addWidget(self.about)
         self._add_text("Now")
         self._add_text("Needed")
         self.accepted = toned_label("", "", self)
@@ -105,35 +107,35 @@ class FindingCard(QWidget):
         self.trying = toned_label("", "soft", self)
         self._remedies = QVBoxLayout()
         column.addWidget(self.accepted)
-        column.addSpacing(6)
+        column.addSpacing(3)
         column.addLayout(self._remedies)
         for button in (self.accept, self.take_back):
             column.addWidget(button)
         self.accept.clicked.connect(self.accept_asked)
         self.take_back.clicked.connect(self.take_back_asked)
         column.addWidget(self.trying)
+        column.addWidget(self.about)
         self._add_text("Why")
         self._add_text("Source")
         column.addStretch(1)
 
     def _add_text(self, name: str) -> None:
-        text = toned_label("", "", self)
-        text.setAccessibleName(name)
-        self._texts[name] = text
-        self._column.addSpacing(3)
-        self._column.addWidget(toned_label(name, "soft", self))
-        self._column.addWidget(text)
+        self.texts[name] = toned_label("", "", self)
+        self._column.addWidget(self.texts[name])
 
     def show_finding(self, finding: Finding, case: Case | None, name: Callable[[str], str]) -> None:
         """Show a finding; with a case, its numbers instead of those of all cases."""
         self.finding = finding
         shown = case or finding
         self.title.setText(finding.title)
-        self.about.setText(names_of(shown.subjects, name))
-        self._texts["Now"].setText(shown.measured)
-        self._texts["Needed"].setText(shown.needed)
-        self._texts["Why"].setText(finding.why)
-        self._texts["Source"].setText(finding.source)
+        self.about.setText(f"Concerns: {names_of(shown.subjects, name)}")
+        for label, text in (
+            ("Now", shown.measured),
+            ("Needed", shown.needed),
+            ("Why", finding.why),
+            ("Source", finding.source),
+        ):
+            self.texts[label].setText(f"{label}: {text}")
         self.accepted.setText(f"Accepted: {finding.accepted}")
         self.accepted.setVisible(finding.accepted is not None)
         self.accept.setVisible(finding.state == "look_again" and finding.accepted is None)

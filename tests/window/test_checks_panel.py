@@ -130,9 +130,9 @@ def test_a_chosen_finding_says_what_is_and_what_is_needed_and_why(
     panel: ChecksPanel, qtbot: QtBot
 ) -> None:
     click_row(panel, qtbot, row(panel, 0, 0))
-    words = {name: label.text() for name, label in panel.card._texts.items()}
-    assert words == {"Now": "10 mm", "Needed": "30 mm", "Why": "Water.", "Source": "Code"}
-    assert panel.card.about.text() == "Run 1"
+    words = [label.text() for label in panel.card.texts.values()]
+    assert words == ["Now: 10 mm", "Needed: 30 mm", "Why: Water.", "Source: Code"]
+    assert panel.card.about.text() == "Concerns: Run 1"
     assert [button.accessibleName() for button in panel.card.buttons] == [
         "Raise the capped end to 40 mm",
         "Raise it to 50 mm & more",
@@ -327,7 +327,7 @@ def test_five_hundred_cases_open_into_rows_of_their_own(
         click_row(panel, qtbot, case)
     assert zoomed.args == [("b3",)]
     assert document.selection == {"b3"}
-    assert panel.card._texts["Now"].text() == "3 mm"
+    assert panel.card.texts["Now"].text() == "Now: 3 mm"
     last = panel.model.index(499, 0, finding)
     panel.tree.scrollTo(last)
     assert panel.tree.visualRect(last).isValid()
