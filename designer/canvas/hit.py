@@ -13,14 +13,15 @@ BODIES = frozenset({"rim", "bucket", "bucket_front", "drain", "reservoir"})
 
 
 def distance(record: Record, x: float, y: float) -> float:
-    """Distance from a point to a record, mm: 0 inside something filled."""
+    """Distance from a point to a record, mm: 0 inside a body or something filled."""
+    solid = record.style in BODIES or STYLES[record.style].fill is not None
     if isinstance(record, Circle):
         away = hypot(x - record.x, y - record.y) - record.radius
-        return max(0.0, away) if STYLES[record.style].fill else abs(away)
+        return max(0.0, away) if solid else abs(away)
     if isinstance(record, Text):
         left, bottom, right, top = text_box(record)
         return hypot(max(left - x, 0, x - right), max(bottom - y, 0, y - top))
-    if record.closed and STYLES[record.style].fill and inside(record.points, x, y):
+    if record.closed and solid and inside(record.points, x, y):
         return 0.0
     ends = record.points[1:] + record.points[:1] if record.closed else record.points[1:]
     near = (_to_segment(a, b, x, y) for a, b in zip(record.points, ends, strict=False))

@@ -103,15 +103,15 @@ class Keyboard:
         """Keys during a drag, or while a distance is typed."""
         sheet, key = self.sheet, event.key()
         if key == Qt.Key.Key_Escape:
-            sheet.cancel()
+            sheet.hand.end(keep=False)
         elif key in _ENTER:
-            sheet.settle_typing(by_key=True)
+            sheet.hand.settle(by_key=True)
         elif key == Qt.Key.Key_Backspace:
-            sheet.rub_out()
+            sheet.hand.rub_out()
         elif key == Qt.Key.Key_Alt:
             sheet.pointing.follow(free=True)
-        elif sheet.entry.takes(event.text()):
-            sheet.type(event.text())
+        elif sheet.hand.entry.takes(event.text()):
+            sheet.hand.type(event.text())
         # Everything else is swallowed: no other edit may cut into a gesture.
         return True
 
@@ -188,6 +188,6 @@ class Keyboard:
             if found is None:
                 return
             gesture = found
-        sheet.begin(gesture, at)
+        sheet.hand.begin(gesture, at)
         if text:
-            sheet.type(text)
+            sheet.hand.type(text)

@@ -59,7 +59,7 @@ class Pointing:
             return
         if button != Qt.MouseButton.LeftButton:
             return
-        self.sheet.settle_typing()
+        self.sheet.hand.settle()
         self._pressed = self._last = position
         self._drop_on_release = False
         self._handle = self.handle_at(position)
@@ -108,14 +108,14 @@ class Pointing:
             corner = self._last.toPoint()
             self._band.setGeometry(QRect(self._pressed.toPoint(), corner).normalized())
         elif self.sheet.gesture is not None:
-            self.sheet.drag_to(self._last, free)
+            self.sheet.hand.drag_to(self._last, free)
 
     def _begin(self) -> None:
         assert self._pressed is not None
         spot = self.sheet.spot(self._pressed)
         gesture = self.gesture_at(spot)
         if gesture is not None:
-            self.sheet.begin(gesture, self._pressed)
+            self.sheet.hand.begin(gesture, self._pressed)
         elif self._subject is None and self._handle is None:
             self._band = QRubberBand(QRubberBand.Shape.Rectangle, self.sheet.viewport())
             self._band.setGeometry(QRect(self._pressed.toPoint(), QSize()))
@@ -145,7 +145,7 @@ class Pointing:
             self._choose_in(QRectF(start, event.position()).normalized(), event)
             band.deleteLater()
         elif self.sheet.gesture is not None:
-            self.sheet.let_go()
+            self.sheet.hand.let_go()
         elif not dragged and self._drop_on_release and self._subject is not None:
             chosen = self.sheet.document.selection
             adding = bool(event.modifiers() & _ADDING)

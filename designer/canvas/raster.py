@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Literal
 
-from PySide6.QtCore import QSaveFile
-from PySide6.QtGui import QGuiApplication, QImage, QPainter
+from PySide6.QtCore import QByteArray, QSaveFile
+from PySide6.QtGui import QGuiApplication, QImage, QImageWriter, QPainter
 
 from designer.analysis import Analysis
 from designer.canvas.painter import Ink, paint_records
@@ -104,7 +104,7 @@ def _save(image: QImage, path: Path) -> None:
     file = QSaveFile(str(path))
     if (
         not file.open(QSaveFile.OpenModeFlag.WriteOnly)
-        or not image.save(file, b"PNG")
+        or not QImageWriter(file, QByteArray(b"png")).write(image)
         or not file.commit()
     ):
         raise PictureError(f"Cannot write {path}: {file.errorString()}.")

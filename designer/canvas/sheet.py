@@ -19,30 +19,28 @@ from PySide6.QtWidgets import QGraphicsScene, QGraphicsView, QToolTip
 from designer.canvas.accessible import announce, describe, describe_handle
 from designer.canvas.camera import Camera, text_scale
 from designer.canvas.commands import EditingCommands
-from designer.canvas.distance_entry import DistanceEntry
 from designer.canvas.document import Document
 from designer.canvas.drops import DropTarget
 from designer.canvas.gestures import Gesture, PaneName, Spot
 from designer.canvas.grid import ScaleBar, draw_grid
+from designer.canvas.hand import Hand
 from designer.canvas.handle_items import HandleItems
 from designer.canvas.handles import AnyHandle, handles_of
 from designer.canvas.hit import joined
 from designer.canvas.keyboard import HELP, Keyboard
 from designer.canvas.painter import Ink
 from designer.canvas.pointing import Pointing
-from designer.canvas.scene import Pane
-from designer.drawing.elevation import elevation_groups
+from designer.canvas.projection import Projection
 from designer.drawing.frame import view_frame
-from designer.drawing.plan import plan_groups
 from designer.drawing.records import Box
 from designer.drawing.styles import LIGHT, Colours
 from designer.model.design import Point
-from designer.units import LengthError, format_length, style_for
+from designer.units import format_length, style_for
 
 SNAP_PIXELS = 8.0
 """How near a neighbour's station draws a bucket in, on the screen."""
-GAP = 12.0
-"""Room between plan and elevation, mm of paper."""
+ROOM_AROUND = 400.0
+"""What is shown around the subjects that are zoomed to, mm."""
 _SETTLE_MS = 70
 
 
@@ -55,7 +53,6 @@ class SheetView(EditingCommands, QGraphicsView):
     def __init__(self, document: Document, colours: Colours = LIGHT) -> None:
         super().__init__()
         self.document = document
-        self.gesture: Gesture | None = None
         self.handles: list[AnyHandle] = []
         self.focused_handle: str | None = None
         self.run_id = document.active_run
@@ -63,22 +60,18 @@ class SheetView(EditingCommands, QGraphicsView):
         self.ink = Ink(colours)
         self._grid_shown = True
         self._fitted = True
-        self._divide: float | None = None
-        self._typed_from = 0.0
         # The view does not keep its scene alive.
         self._scene = QGraphicsScene(self)
         self.setScene(self._scene)
-        self.panes: dict[PaneName, Pane] = {
-            "plan": Pane(self._scene, self.ink),
-            "elevation": Pane(self._scene, self.ink),
-        }
+        self.projection = Projection(self._scene, self.ink)
+        self.panes = self.projection.panes
         self.camera = Camera(self)
         self.scale_now = text_scale(self.camera.zoom)
         self._handle_items = HandleItems(self.panes)
         self.pointing = Pointing(self)
         self.keyboard = Keyboard(self)
         self.drops = DropTarget(self)
-        self.entry = DistanceEntry(self)
+        self.hand = Hand(self)
         self.scale_bar = ScaleBar(self)
         self._settle_timer = QTimer(self, singleShot=True, interval=_SETTLE_MS)
         self._settle_timer.timeout.connect(self._settle)
@@ -114,9 +107,8 @@ class SheetView(EditingCommands, QGraphicsView):
     def set_colours(self, colours: Colours) -> None:
         """Draw with another table of colours."""
         self.ink = Ink(colours)
-        for pane in self.panes.values():
-            pane.set_ink(self.ink)
-        self.entry.set_colours(colours)
+        self.projection.set_ink(self.ink)
+        self.hand.entry.set_colours(colours)
         self.setStyleSheet(
             f"SheetView {{ border: 2px solid {colours['faint']}; }}"
             f"SheetView:focus {{ border-color: {colours['chosen']}; }}"
@@ -135,37 +127,20 @@ class SheetView(EditingCommands, QGraphicsView):
         known = self.run_id in {run.id for run in document.design.runs}
         if not self._holding or not known:
             self.run_id = document.active_run
-        analysis = document.analysis
-        self.frame = view_frame(analysis, self.run_id)
-        plan, elevation = self.panes["plan"], self.panes["elevation"]
-        plan.update(plan_groups(analysis, self.run_id, self.scale_now), zoom)
-        elevation.update(elevation_groups(analysis, self.run_id, self.scale_now), zoom)
+        self.frame = view_frame(document.analysis, self.run_id)
+        self.projection.update(document.analysis, self.run_id, self.scale_now, zoom)
         if not self._holding or not known:
             self._place_elevation()
         self._show_choice()
         self.scale_bar.show_zoom(zoom, document.design.units, self.ink)
 
-    def _place_elevation(self) -> None:
-        """Put the elevation below the plan; it stays where it is while the room between them is
-        near enough to what it should be."""
-        plan, elevation = self.panes["plan"], self.panes["elevation"]
-        box, below = plan.box(), elevation.box()
-        if below is None:
-            self._set_divide(None)
-            return
-        gap, bottom = GAP * self.scale_now, box[1] if box else 0.0
-        wanted = bottom - gap - below[3]
-        moved = wanted - elevation.shift
-        if not -gap / 2 <= moved <= gap / 2:
-            looking_below = self.spot(self.camera.middle).pane == "elevation"
-            elevation.set_shift(wanted)
-            if looking_below and not self._fitted:
-                self.translate(0.0, -moved)
-        self._set_divide((bottom + below[3] + elevation.shift) / 2)
-
-    def _set_divide(self, divide: float | None) -> None:
-        if divide != self._divide:
-            self._divide = divide
+    def _place_elevation(self, exactly: bool = False) -> None:
+        divide = self.projection.divide
+        below = self.spot(self.camera.middle).pane == "elevation"
+        moved = self.projection.place_elevation(self.scale_now, exactly)
+        if moved and below and not self._fitted:
+            self.translate(0.0, -moved)
+        if self.projection.divide != divide:
             self._redraw_background()
 
     def _redraw_background(self) -> None:
@@ -174,8 +149,7 @@ class SheetView(EditingCommands, QGraphicsView):
 
     def _show_choice(self) -> None:
         selection = self.document.selection
-        for pane in self.panes.values():
-            pane.show_chosen(selection)
+        self.projection.show_chosen(selection)
         analysis = self.document.analysis
         self.handles = handles_of(analysis, self.run_id, selection, self.frame)
         if self.focused_handle not in {handle.key for handle in self.handles}:
@@ -219,29 +193,22 @@ class SheetView(EditingCommands, QGraphicsView):
         """Draw the sheet and its grid."""
         painter.fillRect(rect, self.ink.colour("sheet"))
         if self._grid_shown:
-            shift = self.panes["elevation"].shift
-            units = self.document.design.units
-            draw_grid(painter, rect, self.camera.zoom, units, self.ink, self._divide, shift)
+            units, divide = self.document.design.units, self.projection.divide
+            shift = self.projection.elevation.shift
+            draw_grid(painter, rect, self.camera.zoom, units, self.ink, divide, shift)
 
     # --- zoom, pan and fit -----------------------------------------------------------------------
 
     def fit(self) -> None:
         """Show the whole sheet."""
-        self._fit_to(self._whole)
+        self._place_elevation(exactly=True)
+        self._fit_to(self.projection.whole)
         self._fitted = True
 
     def zoom_to(self, subjects: Iterable[str]) -> None:
         """Show some subjects with what stands around them."""
         wanted = list(subjects)
-
-        def around() -> Box | None:
-            box = self.panes["plan"].box(wanted)
-            if box is None:
-                return self._whole()
-            room = max(400.0, (box[2] - box[0]) / 2, (box[3] - box[1]) / 2)
-            return box[0] - room, box[1] - room, box[2] + room, box[3] + room
-
-        self._fit_to(around)
+        self._fit_to(lambda: self.projection.around(wanted, ROOM_AROUND))
 
     def _fit_to(self, find_box: Callable[[], Box | None]) -> None:
         # Dimensions have a size on paper, so what is shown depends on the scale and the other way.
@@ -255,16 +222,9 @@ class SheetView(EditingCommands, QGraphicsView):
                 break
             self.scale_now = scale
             self._refresh()
+            self._place_elevation(exactly=True)
         self._fitted = False
         self._zoomed()
-
-    def _whole(self) -> Box | None:
-        boxes = []
-        for pane in self.panes.values():
-            box = pane.box()
-            if box is not None:
-                boxes.append((box[0], box[1] + pane.shift, box[2], box[3] + pane.shift))
-        return joined(boxes)
 
     def zoom_by(self, factor: float) -> None:
         """Zoom about the middle of the view."""
@@ -279,8 +239,7 @@ class SheetView(EditingCommands, QGraphicsView):
         self._fitted = False
 
     def _zoomed(self) -> None:
-        for pane in self.panes.values():
-            pane.show_readable_texts(self.camera.zoom)
+        self.projection.show_readable_texts(self.camera.zoom)
         self.scale_bar.show_zoom(self.camera.zoom, self.document.design.units, self.ink)
         self._settle_timer.start()
 
@@ -324,90 +283,20 @@ class SheetView(EditingCommands, QGraphicsView):
         if self._fitted:
             self.fit()
 
-    # --- gestures --------------------------------------------------------------------------------
+    @property
+    def gesture(self) -> Gesture | None:
+        """The gesture under way."""
+        return self.hand.gesture
 
     def spot(self, position: QPointF, pane: PaneName | None = None) -> Spot:
         """The spot at a place in the viewport, in the pane that lies there unless one is named."""
         point = self.camera.to_scene(position)
         x, y = point.x(), point.y()
         if pane is None:
-            pane = "plan" if self._divide is None or y >= self._divide else "elevation"
+            pane = self.projection.pane_at(y)
         level = y - self.panes[pane].shift
         site = Point(*self.frame.to_site(x, level))
         return Spot(pane, x, level, site, SNAP_PIXELS / self.camera.zoom)
-
-    def begin(self, gesture: Gesture, position: QPointF) -> None:
-        """Begin a gesture."""
-        self.gesture = gesture
-        self._typed_from = gesture.typed_start
-        self.entry.start(gesture.prompt, self.document.design.units)
-        self._show_entry(position)
-
-    def drag_to(self, position: QPointF, free: bool) -> None:
-        """Follow the hand, unless a typed distance has taken over."""
-        if self.gesture is not None and not self.entry.text:
-            self.gesture.move(self.spot(position, self.gesture.start.pane), free)
-            self._show_entry(position)
-
-    def _show_entry(self, position: QPointF | None = None, note: str = "") -> None:
-        if self.gesture is None:
-            return
-        self.entry.show_reading(self.gesture.reading, note)
-        if position is not None:
-            self.entry.place_near(self.viewport().mapTo(self, position.toPoint()))
-        announce(self, self.entry.accessibleDescription())
-
-    def type(self, text: str) -> None:
-        """Add typed text to the distance of the gesture."""
-        self.entry.type(text)
-        self._show_typed()
-
-    def rub_out(self) -> None:
-        """Take the last typed letter back."""
-        self.entry.rub_out()
-        self._show_typed()
-
-    def _show_typed(self) -> None:
-        assert self.gesture is not None
-        try:
-            typed = self.entry.value(self._typed_from) if self.entry.text else self._typed_from
-        except LengthError:
-            pass  # half a number, such as 3 1/: Enter says what is missing
-        else:
-            self.gesture.type_value(typed)
-        self._show_entry()
-
-    def let_go(self) -> None:
-        """The hand lets go: keep the draft, but wait for Enter where a distance is being typed."""
-        if not self.entry.text:
-            self._end(keep=True)
-
-    def settle_typing(self, by_key: bool = False) -> None:
-        """Keep a typed distance. What cannot be read is said by Enter and dropped by a press."""
-        if self.gesture is None:
-            return
-        problem = self.entry.problem() if self.entry.text else ""
-        if problem and by_key:
-            self._show_entry(note=problem)
-            self.say(problem)
-        else:
-            self._end(keep=not problem)
-
-    def cancel(self) -> None:
-        """Drop the gesture; everything is as it was."""
-        self._end(keep=False)
-
-    def _end(self, keep: bool) -> None:
-        gesture, self.gesture = self.gesture, None
-        self.entry.hide()
-        self.pointing.cancel()
-        if gesture is not None:
-            if keep:
-                gesture.finish()
-            else:
-                gesture.cancel()
-        self.catch_up()
-        self.announce_state()
 
     def catch_up(self) -> None:
         """Do what had to wait for the hand."""
@@ -454,9 +343,9 @@ class SheetView(EditingCommands, QGraphicsView):
         super().focusOutEvent(event)
         if self.gesture is not None:
             if self.pointing.busy:
-                self.cancel()
+                self.hand.end(keep=False)
             else:
-                self.settle_typing()
+                self.hand.settle()
         self.hold_space(False)
 
     def event(self, event: QEvent) -> bool:
@@ -530,5 +419,5 @@ class SheetView(EditingCommands, QGraphicsView):
     def closeEvent(self, event: QCloseEvent) -> None:
         """Drop a running gesture."""
         if self.gesture is not None:
-            self.cancel()
+            self.hand.end(keep=False)
         super().closeEvent(event)

@@ -1,0 +1,89 @@
+"""Plan and elevation in one scene: the elevation stands below the plan at the same stations."""
+
+from collections.abc import Iterable
+
+from PySide6.QtWidgets import QGraphicsScene
+
+from designer.analysis import Analysis
+from designer.canvas.gestures import PaneName
+from designer.canvas.hit import joined
+from designer.canvas.painter import Ink
+from designer.canvas.scene import Pane
+from designer.drawing.elevation import elevation_groups
+from designer.drawing.plan import plan_groups
+from designer.drawing.records import Box
+
+GAP = 12.0
+"""Room between plan and elevation, mm of paper."""
+
+
+class Projection:
+    """Both panes. `divide` is the scene's y between them, None without an elevation."""
+
+    def __init__(self, scene: QGraphicsScene, ink: Ink) -> None:
+        self.plan = Pane(scene, ink)
+        self.elevation = Pane(scene, ink)
+        self.panes: dict[PaneName, Pane] = {"plan": self.plan, "elevation": self.elevation}
+        self.divide: float | None = None
+
+    def set_ink(self, ink: Ink) -> None:
+        """Use other colours; the next update builds everything again."""
+        for pane in self.panes.values():
+            pane.set_ink(ink)
+
+    def update(self, analysis: Analysis, run_id: str | None, scale: float, zoom: float) -> None:
+        """Draw an analysis along one of its runs, with texts laid out for a scale."""
+        self.plan.update(plan_groups(analysis, run_id, scale), zoom)
+        self.elevation.update(elevation_groups(analysis, run_id, scale), zoom)
+
+    def place_elevation(self, scale: float, exactly: bool = False) -> float:
+        """Put the elevation below the plan; returns how far it was moved up, mm.
+
+        Unless `exactly`, it stays while the room between the panes is near what it should be, so
+        that it does not creep with every small change of the plan.
+        """
+        above, below = self.plan.box(), self.elevation.box()
+        if below is None:
+            self.divide = None
+            return 0.0
+        gap, bottom = GAP * scale, above[1] if above else 0.0
+        wanted = bottom - gap - below[3]
+        moved = wanted - self.elevation.shift
+        if not exactly and -gap / 2 <= moved <= gap / 2:
+            moved = 0.0
+        if moved:
+            self.elevation.set_shift(wanted)
+        self.divide = (bottom + below[3] + self.elevation.shift) / 2
+        return moved
+
+    def pane_at(self, y: float) -> PaneName:
+        """The pane at a height in the scene."""
+        return "plan" if self.divide is None or y >= self.divide else "elevation"
+
+    def show_chosen(self, subjects: Iterable[str]) -> None:
+        """Mark what is chosen in both panes."""
+        for pane in self.panes.values():
+            pane.show_chosen(subjects)
+
+    def show_readable_texts(self, zoom: float) -> None:
+        """Hide the texts that are too low to read at a zoom."""
+        for pane in self.panes.values():
+            pane.show_readable_texts(zoom)
+
+    def whole(self) -> Box | None:
+        """The box of the scene around both panes."""
+        boxes = []
+        for pane in self.panes.values():
+            box = pane.box()
+            if box is not None:
+                boxes.append((box[0], box[1] + pane.shift, box[2], box[3] + pane.shift))
+        return joined(boxes)
+
+    def around(self, subjects: list[str], room: float) -> Box | None:
+        """The box of the scene around some subjects in the plan, with room beside them; around
+        everything when none of them is drawn."""
+        box = self.plan.box(subjects)
+        if box is None:
+            return self.whole()
+        room = max(room, (box[2] - box[0]) / 2, (box[3] - box[1]) / 2)
+        return box[0] - room, box[1] - room, box[2] + room, box[3] + room

@@ -1,0 +1,117 @@
+"""Typing a distance during a drag, or instead of one."""
+
+import pytest
+from PySide6.QtCore import QPointF, Qt
+
+ENTER, ESCAPE = Qt.Key.Key_Return, Qt.Key.Key_Escape
+
+
+def station(hand, bucket_id):
+    return hand.document.analysis.places[bucket_id][1].station
+
+
+def from_cap(hand, bucket_id):
+    return hand.document.design.runs[0].length - station(hand, bucket_id)
+
+
+def begin(hand, bucket_id, by):
+    at = hand.bucket(bucket_id)
+    hand.press(at)
+    hand.move(at + by)
+    return at + by
+
+
+def test_a_number_typed_while_dragging_is_the_distance_from_the_capped_end(person):
+    hand = person(6)
+    end = begin(hand, "b3", hand.by(400, 0))
+    assert hand.sheet.hand.entry.isVisible()
+    assert "From the capped end" in hand.sheet.hand.entry.accessibleDescription()
+    hand.keys("1234", ENTER)
+    assert from_cap(hand, "b3") == pytest.approx(1234)
+    assert hand.steps_back() == 1
+    assert not hand.sheet.hand.entry.isVisible()
+    hand.move(end + hand.by(300, 0))
+    hand.release(end)
+    assert from_cap(hand, "b3") == pytest.approx(1234)
+    assert hand.steps_back() == 1
+
+
+def test_feet_and_inches_are_read_as_a_person_types_them(person):
+    hand = person(6, "imperial")
+    begin(hand, "b3", hand.by(400, 0))
+    hand.keys("3' 4 1/2\"", ENTER)
+    assert from_cap(hand, "b3") == pytest.approx(40.5 * 25.4)
+
+
+def test_letting_go_while_typing_waits_for_enter(person):
+    hand = person(6)
+    end = begin(hand, "b3", hand.by(400, 0))
+    hand.keys("12")
+    hand.release(end)
+    assert hand.steps_back() == 0
+    hand.keys("50", ENTER)
+    assert from_cap(hand, "b3") == pytest.approx(1250)
+    assert hand.steps_back() == 1
+
+
+def test_escape_while_typing_leaves_everything_as_it_was(person):
+    hand = person(6)
+    before = hand.document.design
+    end = begin(hand, "b3", hand.by(400, 0))
+    hand.keys("77", ESCAPE)
+    hand.release(end)
+    assert hand.document.design == before
+    assert hand.steps_back() == 0
+
+
+def test_what_cannot_be_read_is_said_and_nothing_changes_until_it_can(person):
+    hand = person(6)
+    before = hand.document.committed
+    begin(hand, "b3", hand.by(400, 0))
+    hand.keys("3 1/", ENTER)
+    assert hand.sheet.gesture is not None
+    assert hand.document.committed == before
+    hand.keys(*[Qt.Key.Key_Backspace] * 4)
+    hand.keys("900", ENTER)
+    assert from_cap(hand, "b3") == pytest.approx(900)
+
+
+def test_plus_counts_from_where_the_value_was(person):
+    hand = person(6)
+    fall = hand.document.design.runs[0].drain.fall
+    at = hand.handle("fall:r1")
+    hand.press(at)
+    hand.move(at + QPointF(0, -30))
+    hand.keys("+7", ENTER)
+    assert hand.document.design.runs[0].drain.fall == pytest.approx(fall + 7)
+
+
+def test_the_live_value_is_shown_while_a_handle_is_dragged(person):
+    hand = person(6)
+    at = hand.handle("stand:r1")
+    hand.press(at)
+    hand.move(at + QPointF(0, -10))
+    hand.move(at + QPointF(0, -20))
+    shown = hand.sheet.hand.entry.accessibleDescription()
+    height = hand.document.design.runs[0].stand.height
+    assert shown == f"Height of the stand: {height:.0f} mm"
+    hand.release(at)
+
+
+def test_a_digit_types_the_distance_of_a_chosen_bucket_without_a_drag(person):
+    hand = person(6)
+    hand.click(hand.bucket("b4"))
+    hand.keys("650", ENTER)
+    assert from_cap(hand, "b4") == pytest.approx(650)
+    assert hand.document.analysis.places["b4"][1].bucket.side == "right"
+    assert hand.steps_back() == 1
+
+
+def test_the_entry_stays_inside_the_sheet(person):
+    hand = person(6)
+    entry, room = hand.sheet.hand.entry, hand.sheet.rect()
+    begin(hand, "b1", hand.by(400, 0))
+    for corner in (room.topLeft(), room.topRight(), room.bottomLeft(), room.bottomRight()):
+        entry.place_near(corner)
+        assert room.contains(entry.geometry())
+    hand.keys(ESCAPE)
