@@ -1,7 +1,7 @@
 """Edits: pure functions Design -> Design, one for each thing a person can do.
 
 Every edit returns a new design and leaves the old one as it was; an edit that changes nothing
-returns the very same object. Ids are never reused within a design's life.
+returns the very same object. Ids are used once within a design.
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -27,11 +27,10 @@ MAX_BUCKETS_IN_RUN = 500
 
 def new_ids(design: Design, prefix: str, count: int = 1) -> list[str]:
     """Unused ids such as "b7", numbered on from the highest in use."""
-    used = [o.id for o in design.obstacles] + [r.id for r in design.runs]
+    used = [thing.id for thing in (*design.obstacles, *design.runs, *design.own_parts)]
     used += [b.id for r in design.runs for b in r.buckets]
-    numbers = [
-        int(i[len(prefix) :]) for i in used if i.startswith(prefix) and i[len(prefix) :].isdigit()
-    ]
+    ends = [i[len(prefix) :] for i in used if i.startswith(prefix)]
+    numbers = [int(end) for end in ends if end.isdecimal()]
     first = max(numbers, default=0) + 1
     return [f"{prefix}{n}" for n in range(first, first + count)]
 
@@ -72,10 +71,8 @@ def set_stand_height(design: Design, run_id: str, height: float) -> Design:
 
 def set_tails(design: Design, run_id: str, cut: str, length: float | None = None) -> Design:
     """Cut all tails to one length, or each to its own window."""
-    values: dict[str, Any] = {"cut": cut}
-    if length is not None:
-        values["length"] = length
-    return set_run_part(design, run_id, "tails", **values)
+    values = {} if length is None else {"length": length}
+    return set_run_part(design, run_id, "tails", cut=cut, **values)
 
 
 def add_run(design: Design, run: Run) -> Design:
@@ -124,9 +121,14 @@ def change_buckets(
 ) -> Design:
     """The design with some buckets changed."""
     wanted = frozenset(bucket_ids)
+
+    def changed(bucket: Bucket) -> Bucket:
+        new = change(bucket) if bucket.id in wanted else bucket
+        return bucket if new == bucket else new
+
     runs = []
     for run in design.runs:
-        buckets = tuple(change(b) if b.id in wanted else b for b in run.buckets)
+        buckets = tuple(changed(b) for b in run.buckets)
         same = all(new is old for new, old in zip(buckets, run.buckets, strict=True))
         runs.append(run if same else replace(run, buckets=buckets))
     if all(new is old for new, old in zip(runs, design.runs, strict=True)):
@@ -162,10 +164,9 @@ def mirror_buckets(design: Design, bucket_ids: Iterable[str]) -> Design:
         stations = [b.station for b in run.buckets if b.id in wanted]
         if stations:
             both = min(stations) + max(stations)
-            ids = [b.id for b in run.buckets if b.id in wanted]
             design = change_buckets(
                 design,
-                ids,
+                [b.id for b in run.buckets if b.id in wanted],
                 lambda b, both=both: replace(b, station=both - b.station),  # type: ignore[misc]
             )
     return design
@@ -202,10 +203,20 @@ def copy_buckets(
 
 
 def repeat_stagger(design: Design, run_id: str, count: int) -> Design:
-    """Fill a run with `count` buckets, staggered left and right at its pitch from the cap."""
+    """Fill a run with `count` buckets, staggered left and right at its pitch from the cap.
+
+    Buckets that are there keep their ids, parts and crops, in their order from the cap.
+    """
     run = design.run(run_id)
-    ids = new_ids(design, "b", count)
-    return set_run(design, run_id, buckets=staggered(ids, run.length, run.pitch))
+    kept = sorted(run.buckets, key=lambda b: -b.station)[:count]
+    ids = [b.id for b in kept] + new_ids(design, "b", count - len(kept))
+    places = staggered(ids, run.length, run.pitch)
+    buckets = tuple(
+        replace(old, station=new.station, side=new.side)
+        for old, new in zip(kept, places, strict=False)
+    )
+    gone = [b.id for b in run.buckets if b not in kept]
+    return set_run(delete(design, gone), run_id, buckets=buckets + places[len(kept) :])
 
 
 def restagger(design: Design, run_id: str, pitch: float) -> Design:
@@ -218,11 +229,6 @@ def restagger(design: Design, run_id: str, pitch: float) -> Design:
         replace(b, station=moved_to[b.id].station, side=moved_to[b.id].side) for b in run.buckets
     )
     return set_run(design, run_id, pitch=pitch, buckets=buckets)
-
-
-def fits(run: Run, count: int, pitch: float) -> bool:
-    """Whether `count` buckets at a pitch, the first one pitch from the cap, stay on the run."""
-    return pitch * count <= run.length - 1e-6
 
 
 def staggered(ids: list[str], length: float, pitch: float) -> tuple[Bucket, ...]:
@@ -239,13 +245,12 @@ def align_to_pitch(design: Design, bucket_ids: Iterable[str]) -> Design:
     wanted = frozenset(bucket_ids)
     for run in design.runs:
         ids = [b.id for b in run.buckets if b.id in wanted]
-        design = change_buckets(design, ids, lambda b, run=run: _on_pitch(b, run))  # type: ignore[misc]
+        design = change_buckets(
+            design,
+            ids,
+            lambda b, run=run: replace(b, station=snapped_station(run, b.station)),  # type: ignore[misc]
+        )
     return design
-
-
-def _on_pitch(bucket: Bucket, run: Run) -> Bucket:
-    station = snapped_station(run, bucket.station)
-    return bucket if station == bucket.station else replace(bucket, station=station)
 
 
 def snapped_station(run: Run, station: float) -> float:
@@ -288,13 +293,12 @@ def set_reservoir(design: Design, **values: Any) -> Design:
     """Set fields of the reservoir. There must be one."""
     if design.reservoir is None:
         raise KeyError("reservoir")
-    changed = replace(design.reservoir, **values)
-    return design if changed == design.reservoir else replace(design, reservoir=changed)
+    return set_design(design, reservoir=replace(design.reservoir, **values))
 
 
 def place_reservoir(design: Design, reservoir: Reservoir | None) -> Design:
     """Put the reservoir down, or take it away with None."""
-    return replace(design, reservoir=reservoir)
+    return set_design(design, reservoir=reservoir)
 
 
 def move_reservoir(design: Design, dx: float, dy: float) -> Design:
@@ -308,7 +312,7 @@ def move_reservoir(design: Design, dx: float, dy: float) -> Design:
         for r in design.runs
     )
     place = moved(design.reservoir.place, dx, dy)
-    return replace(design, runs=runs, reservoir=replace(design.reservoir, place=place))
+    return set_design(design, runs=runs, reservoir=replace(design.reservoir, place=place))
 
 
 def add_obstacle(design: Design, obstacle: Obstacle) -> Design:
@@ -318,26 +322,25 @@ def add_obstacle(design: Design, obstacle: Obstacle) -> Design:
 
 def set_obstacle(design: Design, obstacle_id: str, **values: Any) -> Design:
     """Set fields of an obstacle."""
-    return replace(
-        design,
-        obstacles=tuple(
-            replace(o, **values) if o.id == obstacle_id else o for o in design.obstacles
-        ),
-    )
+    obstacles = (replace(o, **values) if o.id == obstacle_id else o for o in design.obstacles)
+    return set_design(design, obstacles=tuple(obstacles))
 
 
 def set_outline(design: Design, points: Iterable[Point]) -> Design:
     """Set the site outline; no points take it away."""
-    return replace(design, outline=tuple(points))
+    return set_design(design, outline=tuple(points))
 
 
 def set_design(design: Design, **values: Any) -> Design:
     """Set fields of the design itself, such as `title`, `units` or `paper`."""
-    return replace(design, **values)
+    changed = replace(design, **values)
+    return design if changed == design else changed
 
 
 def keep_own_part(design: Design, part: Part) -> Design:
     """Add an own part, or measure it again when the design has one of this id."""
+    if part in design.own_parts:
+        return design
     others = tuple(p for p in design.own_parts if p.id != part.id)
     return replace(design, own_parts=(*others, part))
 
@@ -346,14 +349,16 @@ def accept(design: Design, rule: str, subjects: tuple[str, ...], reason: str) ->
     """Accept a Look again with a reason; an empty reason takes the acceptance back."""
     others = tuple(a for a in design.accepted if (a.rule, a.subjects) != (rule, subjects))
     if not reason.strip():
-        return replace(design, accepted=others)
+        return set_design(design, accepted=others)
     new = Acceptance(rule=rule, subjects=subjects, reason=reason.strip())
-    return replace(design, accepted=(*others, new))
+    return design if new in design.accepted else replace(design, accepted=(*others, new))
 
 
 def delete(design: Design, subjects: Iterable[str]) -> Design:
-    """Delete buckets, runs, obstacles, the reservoir ("reservoir") or the outline ("site")."""
+    """Delete buckets, runs, obstacles, the reservoir ("reservoir") or the outline ("site"), and
+    the acceptances that speak of them. A run takes its buckets along."""
     gone = frozenset(subjects)
+    gone |= {b.id for r in design.runs if r.id in gone for b in r.buckets}
     runs = tuple(
         replace(r, buckets=tuple(b for b in r.buckets if b.id not in gone))
         if any(b.id in gone for b in r.buckets)
@@ -361,7 +366,7 @@ def delete(design: Design, subjects: Iterable[str]) -> Design:
         for r in design.runs
         if r.id not in gone
     )
-    return replace(
+    return set_design(
         design,
         runs=runs,
         obstacles=tuple(o for o in design.obstacles if o.id not in gone),
