@@ -16,9 +16,9 @@ from designer.drawing.dimensions import (
 )
 from designer.drawing.frame import ViewFrame, active_layout, view_frame
 from designer.drawing.marks import badge, box_ring, ring, ring_style
-from designer.drawing.records import Circle, Group, Line, Record, Text, text_width
+from designer.drawing.records import Box, Circle, Group, Line, Record, Text, text_width
 from designer.layout.run import Frame, Place, RunLayout
-from designer.layout.site import ReservoirLayout, bed_footprint
+from designer.layout.site import SOLID, ReservoirLayout, bed_footprint
 from designer.model.design import Obstacle
 from designer.units import format_length, style_for
 
@@ -218,8 +218,14 @@ def _dimension_groups(
 ) -> Iterator[Group]:
     """Running dimensions from the capped end above the bed; overall length and width."""
     run, style = layout.run, style_for(analysis.design.units)
+    x0, y0 = view.to_view(*layout.frame.at(0.0))
+    x1, _ = view.to_view(*layout.frame.at(run.length))
     edge = layout.half_canopy + 4 * scale
-    row = edge + 4 * scale
+    others = _others(analysis, layout, view)
+    beside = [box for box in others if box[0] < x1 and box[2] > x0]
+    row = clear_band(beside, y0 + edge, 18 * scale) - y0 + 4 * scale
+    below = -clear_band(_upended(beside), edge - y0, 10 * scale) - y0 - 4 * scale
+    far = row > edge + 5 * scale
     room = 1.25 * SMALL_TEXT * scale
     shown: float | None = None
     for place in layout.from_cap:
@@ -228,42 +234,85 @@ def _dimension_groups(
         yield Group(
             f"dim:{place.bucket.id}",
             None,
-            (place, run.length, view, scale, row, fits, style),
-            partial(_running, place, layout, view, scale, row, fits),
+            (place, run.length, view, scale, row, far, fits, style),
+            partial(_running, place, layout, view, scale, row, far, fits),
         )
     yield Group(
         f"dim:{run.id}",
         None,
-        (run.start, run.heading, run.length, view, scale, edge, style, bool(layout.places)),
-        partial(_overall, layout, view, scale, edge),
+        (
+            run.start,
+            run.heading,
+            run.length,
+            view,
+            scale,
+            row,
+            below,
+            far,
+            style,
+            layout.half_width,
+        ),
+        partial(_overall, layout, view, scale, row, below, far),
     )
 
 
+def clear_band(boxes: list[Box], start: float, depth: float) -> float:
+    """The lowest y from `start` up at which a band of `depth` meets none of the boxes."""
+    for _, bottom, _, top in sorted(boxes, key=lambda box: box[1]):
+        if bottom < start + depth and top > start:
+            start = top
+    return start
+
+
+def _upended(boxes: list[Box]) -> list[Box]:
+    return [(x0, -y1, x1, -y0) for x0, y0, x1, y1 in boxes]
+
+
+def _others(analysis: Analysis, layout: RunLayout, view: ViewFrame) -> list[Box]:
+    """Boxes of the other runs and the obstacles, in the view."""
+    shapes = [bed_footprint(other) for other in analysis.runs if other is not layout]
+    shapes += [s for i, s in analysis.site.obstacles.items() if analysis.site.kinds[i] in SOLID]
+    boxes = []
+    for shape in shapes:
+        points = _ring_points(shape, view)
+        xs, ys = [p[0] for p in points], [p[1] for p in points]
+        boxes.append((min(xs), min(ys), max(xs), max(ys)))
+    return boxes
+
+
 def _running(
-    place: Place, layout: RunLayout, view: ViewFrame, scale: float, row: float, fits: bool
+    place: Place,
+    layout: RunLayout,
+    view: ViewFrame,
+    scale: float,
+    row: float,
+    far: bool,
+    fits: bool,
 ) -> list[Record]:
     x, base = view.to_view(*layout.frame.at(place.station))
     start = abs(place.offset) + place.part.rim_diameter / 2 if place.offset > 0 else 40.0
+    if far:
+        start = row - 4 * scale
     text = format_length(layout.run.length - place.station, style_for(layout.units))
     return running_mark(x, base + row, text, scale, base + start, fits)
 
 
-def _overall(layout: RunLayout, view: ViewFrame, scale: float, edge: float) -> list[Record]:
+def _overall(
+    layout: RunLayout, view: ViewFrame, scale: float, row: float, below: float, far: bool
+) -> list[Record]:
     style = style_for(layout.units)
     run = layout.run
     x0, y0 = view.to_view(*layout.frame.at(0.0))
     x1, _ = view.to_view(*layout.frame.at(run.length))
-    above = y0 + edge + 4 * scale
+    above = y0 + row
+    low = above - 3 * scale if far else y0 + layout.parts.drain.outside_diameter
     records: list[Record] = [
         Line(((x0, above), (x1, above)), "dimension"),
-        Line(
-            ((x1, y0 + layout.parts.drain.outside_diameter), (x1, above + 2 * scale)), "dimension"
-        ),
+        Line(((x1, low), (x1, above + 2 * scale)), "dimension"),
         Text(x1 + 2 * scale, above, "0", SMALL_TEXT * scale, "text_soft", "start"),
     ]
-    below = y0 - edge - 4 * scale
     records += level_dimension(
-        x0, x1, below, format_length(run.length, style), scale, (y0 - 40, y0 - 40)
+        x0, x1, y0 + below, format_length(run.length, style), scale, (y0 - 40, y0 - 40)
     )
     if layout.places:
         wide = layout.half_width
