@@ -155,7 +155,7 @@ def _reservoir(
         Line(((base_l, floor), (base_r, floor), (rim_r, top), (rim_l, top)), "reservoir", True),
         Line((*water, (full_l, layout.full_level)), "water", True),
         Line(((low_l, layout.low_level), (low_r, layout.low_level)), "low_water"),
-        Text((base_l + base_r) / 2, floor - TEXT * scale, "Reservoir", TEXT * scale),
+        Text((base_l + base_r) / 2, floor - 1.5 * TEXT * scale, "Reservoir", TEXT * scale),
     ]
 
 
@@ -308,9 +308,12 @@ def _dimensions(
         above = levels.crown(run.length) + 12 * scale
     text = f"fall {format_length(run.drain.fall, style)}, "
     text += format_slope(run.drain.fall / run.length, layout.units)
-    # On a short run the words begin further left, to stay clear of the dimensions at the right.
+    # On a short run the words begin further left, clear of the dimensions at the right, and stand
+    # above the outside text of the reservoir's depth.
     room = 10 * scale + text_width(text, TEXT * scale)
     left = min(origin + run.length * 0.05, end + 4 * scale - room)
+    if left < origin:
+        above = max(above, 28 * scale)
     records += slope_symbol(left, above, text, scale)
     if reservoir is not None and sides is not None:
         close = reservoir.reservoir.freeboard < 8 * scale

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import cos, radians, sin
 
+from shapely.geometry import Polygon
+
 from designer.analysis import Analysis
 from designer.layout.run import RunLayout
 
@@ -44,3 +46,17 @@ def view_frame(analysis: Analysis, run_id: str | None) -> ViewFrame:
     """The frame in which this run lies level."""
     layout = active_layout(analysis, run_id)
     return ViewFrame(layout.run.heading if layout is not None else 0.0)
+
+
+Points = tuple[tuple[float, float], ...]
+
+
+def outline_points(shape: Polygon, view: ViewFrame) -> Points:
+    """The outer corners of a site shape in the view."""
+    return tuple(view.to_view(x, y) for x, y in shape.exterior.coords[:-1])
+
+
+def bounds(points: Points) -> tuple[float, float, float, float]:
+    """(left, bottom, right, top) of some points."""
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return min(xs), min(ys), max(xs), max(ys)

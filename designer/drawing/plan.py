@@ -7,22 +7,21 @@ from shapely.geometry import LineString, Polygon
 
 from designer.analysis import Analysis
 from designer.checks.finding import State
-from designer.drawing.dimensions import (
-    SMALL_TEXT,
-    TEXT,
-    level_dimension,
-    running_mark,
-    upright_dimension,
+from designer.drawing.dimensions import TEXT
+from designer.drawing.frame import (
+    Points,
+    ViewFrame,
+    active_layout,
+    bounds,
+    outline_points,
+    view_frame,
 )
-from designer.drawing.frame import ViewFrame, active_layout, view_frame
 from designer.drawing.marks import badge, box_ring, ring, ring_style
-from designer.drawing.records import Box, Circle, Group, Line, Record, Text, text_width
+from designer.drawing.plan_dimensions import plan_dimension_groups
+from designer.drawing.records import Circle, Group, Line, Record, Text, text_width
 from designer.layout.run import Frame, Place, RunLayout
-from designer.layout.site import SOLID, ReservoirLayout, bed_footprint
+from designer.layout.site import ReservoirLayout, bed_footprint
 from designer.model.design import Obstacle
-from designer.units import format_length, style_for
-
-Points = tuple[tuple[float, float], ...]
 
 
 def plan_groups(analysis: Analysis, run_id: str | None, scale: float) -> Iterator[Group]:
@@ -86,19 +85,15 @@ def _run_groups(
             partial(_bucket, place, label, layout, view, scale),
         )
     if active:
-        yield from _dimension_groups(analysis, layout, view, scale)
+        yield from plan_dimension_groups(analysis, layout, view, scale)
 
 
 def _outline(shape: Polygon, view: ViewFrame) -> list[Record]:
-    return [Line(_ring_points(shape, view), "outline", True)]
-
-
-def _ring_points(shape: Polygon, view: ViewFrame) -> Points:
-    return tuple(view.to_view(x, y) for x, y in shape.exterior.coords[:-1])
+    return [Line(outline_points(shape, view), "outline", True)]
 
 
 def _obstacle(obstacle: Obstacle, shape: Polygon, view: ViewFrame, scale: float) -> list[Record]:
-    points = _ring_points(shape, view)
+    points = outline_points(shape, view)
     records: list[Record] = [Line(points, obstacle.kind, True)]
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     wide, high = max(xs) - min(xs), max(ys) - min(ys)
@@ -117,13 +112,13 @@ def _obstacle(obstacle: Obstacle, shape: Polygon, view: ViewFrame, scale: float)
 
 
 def _reservoir(layout: ReservoirLayout, view: ViewFrame, scale: float) -> list[Record]:
-    rim = _ring_points(layout.rim, view)
+    rim = outline_points(layout.rim, view)
     xs, ys = [p[0] for p in rim], [p[1] for p in rim]
     size = TEXT * scale
     return [
         Line(rim, "reservoir", True),
-        Line(_ring_points(layout.base_outline, view), "base", True),
-        _reservoir_name(min(xs), max(xs), min(ys) - size, size),
+        Line(outline_points(layout.base_outline, view), "base", True),
+        _reservoir_name(min(xs), max(xs), min(ys) - 1.5 * size, size),
     ]
 
 
@@ -163,7 +158,7 @@ def _run(analysis: Analysis, layout: RunLayout, view: ViewFrame) -> list[Record]
     od = parts.drain.outside_diameter
     path = [frame.at(run.length), *layout.return_points]
     pipe = LineString(path).buffer(od / 2, cap_style="flat", join_style="mitre")
-    records.append(Line(_ring_points(pipe, view), "drain", True))
+    records.append(Line(outline_points(pipe, view), "drain", True))
     cap = _strip(frame, view, run.length, run.length + od * 0.35, 0.0, od * 1.15)
     records.append(Line(cap, "elbow", True))
     over = 0.6 * od
@@ -213,121 +208,6 @@ def _bucket(
     ]
 
 
-def _dimension_groups(
-    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float
-) -> Iterator[Group]:
-    """Running dimensions from the capped end above the bed; overall length and width."""
-    run, style = layout.run, style_for(analysis.design.units)
-    x0, y0 = view.to_view(*layout.frame.at(0.0))
-    x1, _ = view.to_view(*layout.frame.at(run.length))
-    edge = layout.half_canopy + 4 * scale
-    others = _others(analysis, layout, view)
-    beside = [box for box in others if box[0] < x1 and box[2] > x0]
-    row = clear_band(beside, y0 + edge, 18 * scale) - y0 + 4 * scale
-    below = -clear_band(_upended(beside), edge - y0, 10 * scale) - y0 - 4 * scale
-    far = row > edge + 5 * scale
-    room = 1.25 * SMALL_TEXT * scale
-    shown: float | None = None
-    for place in layout.from_cap:
-        fits = shown is None or shown - place.station >= room
-        shown = place.station if fits else shown
-        yield Group(
-            f"dim:{place.bucket.id}",
-            None,
-            (place, run.length, view, scale, row, far, fits, style),
-            partial(_running, place, layout, view, scale, row, far, fits),
-        )
-    yield Group(
-        f"dim:{run.id}",
-        None,
-        (
-            run.start,
-            run.heading,
-            run.length,
-            view,
-            scale,
-            row,
-            below,
-            far,
-            style,
-            layout.half_width,
-        ),
-        partial(_overall, layout, view, scale, row, below, far),
-    )
-
-
-def clear_band(boxes: list[Box], start: float, depth: float) -> float:
-    """The lowest y from `start` up at which a band of `depth` meets none of the boxes."""
-    for _, bottom, _, top in sorted(boxes, key=lambda box: box[1]):
-        if bottom < start + depth and top > start:
-            start = top
-    return start
-
-
-def _upended(boxes: list[Box]) -> list[Box]:
-    return [(x0, -y1, x1, -y0) for x0, y0, x1, y1 in boxes]
-
-
-def _others(analysis: Analysis, layout: RunLayout, view: ViewFrame) -> list[Box]:
-    """Boxes of the other runs and the obstacles, in the view."""
-    shapes = [bed_footprint(other) for other in analysis.runs if other is not layout]
-    shapes += [s for i, s in analysis.site.obstacles.items() if analysis.site.kinds[i] in SOLID]
-    boxes = []
-    for shape in shapes:
-        points = _ring_points(shape, view)
-        xs, ys = [p[0] for p in points], [p[1] for p in points]
-        boxes.append((min(xs), min(ys), max(xs), max(ys)))
-    return boxes
-
-
-def _running(
-    place: Place,
-    layout: RunLayout,
-    view: ViewFrame,
-    scale: float,
-    row: float,
-    far: bool,
-    fits: bool,
-) -> list[Record]:
-    x, base = view.to_view(*layout.frame.at(place.station))
-    start = abs(place.offset) + place.part.rim_diameter / 2 if place.offset > 0 else 40.0
-    if far:
-        start = row - 4 * scale
-    text = format_length(layout.run.length - place.station, style_for(layout.units))
-    return running_mark(x, base + row, text, scale, base + start, fits)
-
-
-def _overall(
-    layout: RunLayout, view: ViewFrame, scale: float, row: float, below: float, far: bool
-) -> list[Record]:
-    style = style_for(layout.units)
-    run = layout.run
-    x0, y0 = view.to_view(*layout.frame.at(0.0))
-    x1, _ = view.to_view(*layout.frame.at(run.length))
-    above = y0 + row
-    low = above - 3 * scale if far else y0 + layout.parts.drain.outside_diameter
-    records: list[Record] = [
-        Line(((x0, above), (x1, above)), "dimension"),
-        Line(((x1, low), (x1, above + 2 * scale)), "dimension"),
-        Text(x1 + 2 * scale, above, "0", SMALL_TEXT * scale, "text_soft", "start"),
-    ]
-    records += level_dimension(
-        x0, x1, y0 + below, format_length(run.length, style), scale, (y0 - 40, y0 - 40)
-    )
-    if layout.places:
-        wide = layout.half_width
-        right = x1 + 18 * scale
-        records += upright_dimension(
-            y0 - wide,
-            y0 + wide,
-            right,
-            format_length(2 * wide, style),
-            scale,
-            (x1 - run.pitch / 2, x1 - run.pitch / 2),
-        )
-    return records
-
-
 def _mark_groups(analysis: Analysis, view: ViewFrame, scale: float) -> Iterator[Group]:
     for subject, state in analysis.marks.items():
         token: object
@@ -372,8 +252,7 @@ def _mark(
         return ring(*view.to_view(place.x, place.y), place.part.rim_diameter / 2, state, scale)
     if shape is None:
         return []
-    points = _ring_points(shape, view)
+    points = outline_points(shape, view)
     if subject in analysis.site.obstacles:
         return [Line(points, ring_style(state), True), *badge(*points[2], state, scale)]
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return box_ring(min(xs), min(ys), max(xs), max(ys), state, scale)
+    return box_ring(*bounds(points), state, scale)

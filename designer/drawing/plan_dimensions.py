@@ -1,0 +1,148 @@
+"""Dimensions of the plan: running from the capped end above, overall below, the width beside.
+
+Each row stands as near to its bed as it can without crossing another run, an obstacle or the
+edge of the site.
+"""
+
+from collections.abc import Iterator
+from functools import partial
+
+from designer.analysis import Analysis
+from designer.drawing.dimensions import (
+    SMALL_TEXT,
+    TEXT,
+    level_dimension,
+    running_mark,
+    upright_dimension,
+)
+from designer.drawing.frame import ViewFrame, bounds, outline_points
+from designer.drawing.records import Box, Group, Line, Record, Text
+from designer.layout.run import Place, RunLayout
+from designer.layout.site import bed_footprint
+from designer.units import format_length, style_for
+
+
+def plan_dimension_groups(
+    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float
+) -> Iterator[Group]:
+    """Running dimensions from the capped end above the bed; overall length and width."""
+    run, style = layout.run, style_for(analysis.design.units)
+    x0, y0 = view.to_view(*layout.frame.at(0.0))
+    x1, _ = view.to_view(*layout.frame.at(run.length))
+    edge = layout.half_canopy + 4 * scale
+    others = _others(analysis, layout, view, scale)
+    beside = [box for box in others if box[0] < x1 and box[2] > x0]
+    row = clear_band(beside, y0 + edge, 18 * scale) - y0 + 4 * scale
+    below = -clear_band(_turned(beside, 2), edge - y0, 10 * scale) - y0 - 4 * scale
+    wide = layout.half_width
+    level = [box for box in others if box[1] < y0 + wide and box[3] > y0 - wide]
+    right = clear_band(_turned(level, 1), x1 + 10 * scale, 9 * scale) + 8 * scale
+    far = row > edge + 5 * scale
+    room = 1.25 * SMALL_TEXT * scale
+    shown: float | None = None
+    for place in layout.from_cap:
+        fits = shown is None or shown - place.station >= room
+        shown = place.station if fits else shown
+        yield Group(
+            f"dim:{place.bucket.id}",
+            None,
+            (place, run.length, view, scale, row, far, fits, style),
+            partial(_running, place, layout, view, scale, row, far, fits),
+        )
+    yield Group(
+        f"dim:{run.id}",
+        None,
+        (run.start, run.heading, run.length, view, scale, row, below, right, far, style, wide),
+        partial(_overall, layout, view, scale, row, below, right, far),
+    )
+
+
+def clear_band(boxes: list[Box], start: float, depth: float) -> float:
+    """The lowest y from `start` up at which a band of `depth` meets none of the boxes."""
+    for _, bottom, _, top in sorted(boxes, key=lambda box: box[1]):
+        if bottom < start + depth and top > start:
+            start = top
+    return start
+
+
+def _turned(boxes: list[Box], quarters: int) -> list[Box]:
+    """Boxes turned counter-clockwise, so that what was right (1) or below (2) is above."""
+    for _ in range(quarters):
+        boxes = [(-y1, x0, -y0, x1) for x0, y0, x1, y1 in boxes]
+    return boxes
+
+
+def _others(analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float) -> list[Box]:
+    """Boxes that dimensions keep clear of: other runs, obstacles with their names, the edges of
+    the site outline."""
+    boxes = [
+        bounds(outline_points(bed_footprint(other), view))
+        for other in analysis.runs
+        if other is not layout
+    ]
+    for shape in analysis.site.obstacles.values():
+        x0, y0, x1, y1 = bounds(outline_points(shape, view))
+        boxes.append((x0, y0, x1, y1 + 2 * TEXT * scale))
+    if analysis.site.outline is not None:
+        x0, y0, x1, y1 = bounds(outline_points(analysis.site.outline, view))
+        line = 0.5 * scale
+        boxes += [
+            (x0, y0 - line, x1, y0 + line),
+            (x0, y1 - line, x1, y1 + line),
+            (x0 - line, y0, x0 + line, y1),
+            (x1 - line, y0, x1 + line, y1),
+        ]
+    return boxes
+
+
+def _running(
+    place: Place,
+    layout: RunLayout,
+    view: ViewFrame,
+    scale: float,
+    row: float,
+    far: bool,
+    fits: bool,
+) -> list[Record]:
+    x, base = view.to_view(*layout.frame.at(place.station))
+    start = abs(place.offset) + place.part.rim_diameter / 2 if place.offset > 0 else 40.0
+    if far:
+        start = row - 4 * scale
+    text = format_length(layout.run.length - place.station, style_for(layout.units))
+    return running_mark(x, base + row, text, scale, base + start, fits)
+
+
+def _overall(
+    layout: RunLayout,
+    view: ViewFrame,
+    scale: float,
+    row: float,
+    below: float,
+    right: float,
+    far: bool,
+) -> list[Record]:
+    style = style_for(layout.units)
+    run = layout.run
+    x0, y0 = view.to_view(*layout.frame.at(0.0))
+    x1, _ = view.to_view(*layout.frame.at(run.length))
+    above = y0 + row
+    low = above - 3 * scale if far else y0 + layout.parts.drain.outside_diameter
+    records: list[Record] = [
+        Line(((x0, above), (x1, above)), "dimension"),
+        Line(((x1, low), (x1, above + 2 * scale)), "dimension"),
+        Text(x1 + 2 * scale, above, "0", SMALL_TEXT * scale, "text_soft", "start"),
+    ]
+    records += level_dimension(
+        x0, x1, y0 + below, format_length(run.length, style), scale, (y0 - 40, y0 - 40)
+    )
+    if layout.places:
+        wide = layout.half_width
+        records += upright_dimension(
+            y0 - wide,
+            y0 + wide,
+            right,
+            format_length(2 * wide, style),
+            scale,
+            (x1 - run.pitch / 2, x1 - run.pitch / 2),
+        )
+    return records
