@@ -7,7 +7,7 @@ from shapely.geometry import LineString, Polygon
 
 from designer.analysis import Analysis
 from designer.checks.finding import State
-from designer.drawing.dimensions import TEXT
+from designer.drawing.dimensions import SMALL_TEXT, TEXT
 from designer.drawing.frame import (
     Points,
     ViewFrame,
