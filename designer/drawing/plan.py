@@ -113,17 +113,20 @@ def _obstacle(obstacle: Obstacle, shape: Polygon, view: ViewFrame, scale: float)
 
 def _reservoir(layout: ReservoirLayout, view: ViewFrame, scale: float) -> list[Record]:
     rim = outline_points(layout.rim, view)
-    xs, ys = [p[0] for p in rim], [p[1] for p in rim]
     size = TEXT * scale
     return [
         Line(rim, "reservoir", True),
         Line(outline_points(layout.base_outline, view), "base", True),
-        _reservoir_name(min(xs), max(xs), min(ys) - 1.5 * size, size),
+        _reservoir_name(*bounds(rim), size),
     ]
 
 
-def _reservoir_name(left: float, right: float, y: float, size: float) -> Text:
-    """Its name below it; one that is wider than the reservoir grows away from the bed."""
+def _reservoir_name(left: float, bottom: float, right: float, top: float, size: float) -> Text:
+    """Its name inside it where there is room above the pipes, else below it; one that is wider
+    than the reservoir grows away from the bed."""
+    if text_width("Reservoir", size) < 0.8 * (right - left) and top - bottom > 6 * size:
+        return Text((left + right) / 2, bottom + 1.7 * size, "Reservoir", size)
+    y = bottom - 1.5 * size
     if text_width("Reservoir", size) > right - left:
         return Text(right, y, "Reservoir", size, anchor="end")
     return Text((left + right) / 2, y, "Reservoir", size)

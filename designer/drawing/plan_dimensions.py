@@ -33,7 +33,7 @@ def plan_dimension_groups(
     others = _others(analysis, layout, view, scale)
     beside = [box for box in others if box[0] < x1 and box[2] > x0]
     row = clear_band(beside, y0 + edge, 18 * scale) - y0 + 4 * scale
-    below = -clear_band(_turned(beside, 2), edge - y0, 10 * scale) - y0 - 4 * scale
+    below = -clear_band(_turned(beside, 2), edge - y0, 12 * scale) - y0 - 7 * scale
     wide = layout.half_width
     level = [box for box in others if box[1] < y0 + wide and box[3] > y0 - wide]
     right = clear_band(_turned(level, 1), x1 + 10 * scale, 9 * scale) + 8 * scale
