@@ -7,10 +7,13 @@ from functools import partial
 from designer.checks.finding import Case, Finding, Remedy
 from designer.checks.refit import refitted
 from designer.checks.situation import RunSituation, judged
+from designer.checks.spacing import LONGEST, even_stagger, least_pitches
 from designer.layout.levels import shim_schedule
 from designer.model import edits
 from designer.units import format_slope
 
+MOST_FALL = 300.0
+"""No remedy raises the capped end higher than this, mm."""
 SMALL_BORE = 63.5
 """Plumbing codes change their least slope above 2 1/2 in of nominal size, mm."""
 
@@ -30,16 +33,18 @@ def total(s: RunSituation) -> Iterator[Finding]:
         [
             Case(
                 (s.id,),
-                f"capped end {s.say(fall)} above the outlet end"
+                f"capped end {s.say(s.down(fall))} above the outlet end"
                 if fall > 0
-                else "the drain lies level or falls the wrong way",
-                f"at least {s.say(needed)}",
+                else f"capped end {s.say(s.up(-fall))} below the outlet end"
+                if fall < 0
+                else "the drain lies level",
+                s.at_least(needed),
             )
         ]
         if short
         else [],
         f"capped end {s.say(fall)} above the outlet end",
-        f"at least {s.say(needed)}",
+        s.at_least(needed),
         s.catalogue.limits["fall_total"].why,
         s.catalogue.source("fall_total"),
         [
@@ -71,6 +76,36 @@ def slope(s: RunSituation) -> Iterator[Finding]:
     )
 
 
+def return_path(s: RunSituation) -> Iterator[Finding]:
+    """The pipe from the outlet end to the reservoir does not climb."""
+    run, length = s.layout.run, s.layout.return_length
+    if not length:
+        return
+    climbs = run.return_fall < 0
+    target = s.up(max(run.drain.fall, 0.0) / run.length * length)
+    yield judged(
+        "return-falls",
+        "The return path falls to the reservoir",
+        "must_fix",
+        s.id,
+        [Case((s.id,), f"climbs {s.say(s.up(-run.return_fall))}", "level or falling")]
+        if climbs
+        else [],
+        f"falls {s.say(run.return_fall)} over {s.say(length)}",
+        "level or falling",
+        "Water does not run uphill: the drain fills and spills out of its holes.",
+        "common practice, no source",
+        [
+            Remedy(
+                f"Let the return path fall {s.say(target)}",
+                partial(edits.set_run, run_id=run.id, return_fall=target),
+            )
+        ]
+        if target <= MOST_FALL
+        else (),
+    )
+
+
 def no_sag(s: RunSituation) -> Iterator[Finding]:
     """Constant fall: supports close enough, at both ends, and shims that rise at each one."""
     run, limit = s.layout.run, s.catalogue.limit("support_spacing")
@@ -88,12 +123,13 @@ def no_sag(s: RunSituation) -> Iterator[Finding]:
     edges = [0.0, *supports, run.length]
     gaps = [(b - a, a) for a, b in itertools.pairwise(edges)]
     cases = [
-        Case((s.id,), f"{s.say(gap)} without support from {s.say(start)} on", f"{s.say(limit)}")
+        Case((s.id,), f"{s.say(gap)} without support from {s.say(start)} on", s.at_most(limit))
         for gap, start in gaps
         if gap > limit + 1
     ]
     if len(supports) < 2:
-        cases = [Case((s.id,), f"{len(supports)} support", "at least two")]
+        word = "one support" if supports else "no support"
+        cases = [Case((s.id,), word, "at least two")]
     yield judged(
         "drain-supported",
         "The drain does not sag between supports",
@@ -101,11 +137,13 @@ def no_sag(s: RunSituation) -> Iterator[Finding]:
         s.id,
         cases,
         f"longest stretch between supports {s.say(max(gap for gap, _ in gaps))}",
-        f"at most {s.say(limit)}",
+        s.at_most(limit),
         s.catalogue.limits["support_spacing"].why,
         s.catalogue.source("support_spacing"),
         [remedy],
     )
+    if run.drain.fall <= 0:
+        return  # told by `total`
     built = shim_schedule(run, s.layout.levels, s.grain)
     flat = [
         Case(
@@ -114,7 +152,7 @@ def no_sag(s: RunSituation) -> Iterator[Finding]:
             "packing that grows towards the capped end",
         )
         for (a, t1), (b, t2) in itertools.pairwise(built)
-        if t2 <= t1 and run.drain.fall > 0
+        if t2 <= t1
     ]
     yield judged(
         "fall-steady",
@@ -126,20 +164,29 @@ def no_sag(s: RunSituation) -> Iterator[Finding]:
         f"a rise of at least {s.say(s.grain)} from support to support",
         "Water stands where the pipe lies level or dips.",
         "common practice, no source",
-        _steeper(s, len(built)),
+        _steadier(s, remedy, count) if flat else (),
     )
 
 
-def _steeper(s: RunSituation, supports: int) -> list[Remedy]:
-    needed = s.up(s.grain * 1.5 * max(supports - 1, 1))
-    if needed <= s.layout.run.drain.fall:
-        return []
-    return [
-        Remedy(
-            f"Raise the capped end {s.say(needed - s.layout.run.drain.fall)}",
-            refitted(s, edits.set_fall, fall=needed),
-        )
-    ]
+def _steadier(s: RunSituation, even: Remedy, count: int) -> list[Remedy]:
+    """Even supports if the fall then shows at each of them, or more fall between the nearest."""
+    run = s.layout.run
+    supports = sorted(run.stand.supports)
+    remedies = []
+    if count > 1 and run.drain.fall / (count - 1) >= s.grain:
+        remedies.append(even)
+    nearest = min(b - a for a, b in itertools.pairwise(supports))
+    if nearest > 0 and supports[0] >= 0:
+        # one and a half steps from support to support always round to one step or more
+        needed = s.up(1.5 * s.grain * run.length / nearest)
+        if run.drain.fall < needed <= MOST_FALL:
+            remedies.append(
+                Remedy(
+                    f"Raise the capped end {s.say(needed - run.drain.fall)}",
+                    refitted(s, edits.set_fall, fall=needed),
+                )
+            )
+    return remedies
 
 
 def ends(s: RunSituation) -> Iterator[Finding]:
@@ -149,52 +196,50 @@ def ends(s: RunSituation) -> Iterator[Finding]:
         return
     run = layout.run
     cap, end = s.catalogue.limit("cap_distance"), s.catalogue.limit("end_distance")
-    remedies: list[Remedy] = []
-    if edits.fits(run, len(run.buckets), run.pitch):
-        remedies.append(
-            Remedy(
-                f"Stagger the buckets evenly every {s.say(run.pitch)} from the cap",
-                partial(edits.restagger, run_id=run.id, pitch=run.pitch),
-            )
-        )
-    near = layout.from_cap[0]
-    needed_length = max(run.length - near.station, 0.0)
-    if needed_length < cap:
-        longer = s.up(run.length + cap - needed_length)
-        remedies.append(
-            Remedy(
-                f"Make the run {s.say(longer - run.length)} longer at the capped end",
-                partial(edits.set_run_length, run_id=run.id, length=longer),
-            )
-        )
     cases = []
     for place in layout.places:
         from_cap = run.length - place.station
         if from_cap < cap - 1e-6:
             measured = (
-                f"hole {s.say(from_cap)} from the capped end"
+                f"hole {s.say(s.down(from_cap))} from the capped end"
                 if from_cap >= 0
-                else f"hole {s.say(-from_cap)} beyond the capped end"
+                else f"hole {s.say(s.up(-from_cap))} beyond the capped end"
             )
-            cases.append(Case((place.bucket.id,), measured, f"at least {s.say(cap)}"))
+            cases.append(Case((place.bucket.id,), measured, s.at_least(cap)))
         elif place.station < end - 1e-6:
             measured = (
-                f"hole {s.say(place.station)} from the outlet end"
+                f"hole {s.say(s.down(place.station))} from the outlet end"
                 if place.station >= 0
-                else f"hole {s.say(-place.station)} beyond the outlet end"
+                else f"hole {s.say(s.up(-place.station))} beyond the outlet end"
             )
-            cases.append(Case((place.bucket.id,), measured, f"at least {s.say(end)}"))
+            cases.append(Case((place.bucket.id,), measured, s.at_least(end)))
     yield judged(
         "holes-on-pipe",
         "Every hole on the pipe and clear of the cap",
         "must_fix",
         s.id,
         cases,
-        f"first hole {s.say(run.length - near.station)} from the capped end"
+        f"first hole {s.say(run.length - layout.from_cap[0].station)} from the capped end"
         if not cases
         else f"{len(cases)} holes too near an end of the pipe",
-        f"{s.say(cap)} from the capped end, {s.say(end)} from the outlet end",
+        f"{s.at_least(cap)} from the capped end, {s.say(s.up(end))} from the outlet end",
         s.catalogue.limits["cap_distance"].why,
         s.catalogue.source("cap_distance"),
-        remedies if cases else (),
+        _back_on_the_pipe(s, cap, end) if cases else (),
     )
+
+
+def _back_on_the_pipe(s: RunSituation, cap: float, end: float) -> list[Remedy]:
+    """Even spacing on the run as it is, or a longer run where only the capped end is too near."""
+    layout, run = s.layout, s.layout.run
+    remedies = even_stagger(s, max(least_pitches(s)))
+    short = cap - (run.length - layout.from_cap[0].station)
+    longer = s.up(run.length + short)
+    if short > 0 and layout.from_cap[-1].station >= end - 1e-6 and longer <= LONGEST:
+        remedies.append(
+            Remedy(
+                f"Make the run {s.say(longer - run.length)} longer at the capped end",
+                partial(edits.set_run_length, run_id=run.id, length=longer),
+            )
+        )
+    return remedies

@@ -1,74 +1,24 @@
 """Rules of the site: neighbours, walls and posts, kept-free ground, outline, reach from a path."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from functools import cached_property, lru_cache, partial
+from collections.abc import Iterator
+from functools import lru_cache, partial
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
 from designer.checks.finding import Case, Finding, Remedy, State
-from designer.checks.situation import judged
-from designer.layout.run import GRAIN, Place, RunLayout
+from designer.checks.situation import SiteSituation, judged
+from designer.layout.run import Place, RunLayout
 from designer.layout.site import (
     KEPT_FREE,
     SOLID,
-    ReservoirLayout,
     SiteLayout,
-    bed_footprint,
     standing_room,
 )
 from designer.model import edits
-from designer.model.catalogue import Catalogue
-from designer.model.design import Design
-from designer.units import format_length, style_for
-
-
-@dataclass(frozen=True, eq=False)
-class SiteSituation:
-    """All runs together on their site."""
-
-    design: Design
-    runs: Sequence[RunLayout]
-    reservoir: ReservoirLayout | None
-    site: SiteLayout
-    catalogue: Catalogue
-
-    def say(self, mm: float) -> str:
-        """A length in the person's units."""
-        return format_length(mm, style_for(self.design.units))
-
-    @property
-    def grain(self) -> float:
-        """The step remedies are rounded to, mm."""
-        return GRAIN[self.design.units]
-
-    @cached_property
-    def places(self) -> list[Place]:
-        """All buckets."""
-        return [place for layout in self.runs for place in layout.places]
-
-    @cached_property
-    def centres(self) -> NDArray[np.float64]:
-        """Bucket centres, shape (buckets, 2)."""
-        return np.concatenate([layout.centres for layout in self.runs])
-
-    @cached_property
-    def radii(self) -> NDArray[np.float64]:
-        """Rim radii, shape (buckets,)."""
-        return np.concatenate([layout.rim_radii for layout in self.runs])
-
-    @cached_property
-    def points(self) -> NDArray[np.object_]:
-        """Bucket centres as shapely points."""
-        return np.asarray(shapely.points(self.centres))
-
-    @cached_property
-    def feet(self) -> dict[str, BaseGeometry]:
-        """The ground each run takes up, by run id."""
-        return {layout.run.id: bed_footprint(layout) for layout in self.runs}
 
 
 def neighbours(s: SiteSituation) -> Iterator[Finding]:
@@ -87,18 +37,18 @@ def neighbours(s: SiteSituation) -> Iterator[Finding]:
     cases = [
         Case(
             (s.places[a[k]].bucket.id, s.places[b[k]].bucket.id),
-            f"{s.say(gaps[k])} between rims"
-            if gaps[k] > 0
-            else f"rims overlap by {s.say(-gaps[k])}",
-            f"at least {s.say(needed)}",
+            f"{s.say(s.down(gaps[k]))} between rims"
+            if gaps[k] >= 0
+            else f"rims overlap by {s.say(s.up(-gaps[k]))}",
+            s.at_least(needed),
         )
         for k in bad
     ]
     remedies: list[Remedy] = []
     if cases:
-        first, second = s.runs[run_of[a[bad[0]]]], s.runs[run_of[b[bad[0]]]]
-        shift = -(-(needed - float(gaps.min())) // s.grain) * s.grain
-        remedies = [_apart(s, first, second, shift)]
+        worst = int(gaps.argmin())
+        first, second = s.runs[run_of[a[worst]]], s.runs[run_of[b[worst]]]
+        remedies = [_apart(s, first, second, needed)]
     yield judged(
         "runs-clear",
         "Neighbouring runs clear of each other",
@@ -106,20 +56,26 @@ def neighbours(s: SiteSituation) -> Iterator[Finding]:
         s.runs[0].run.id,
         cases,
         f"{len(cases)} pairs of buckets too close" if cases else "no rims near another run",
-        f"at least {s.say(needed)} between rims",
+        f"{s.at_least(needed)} between rims",
         s.catalogue.limits["rim_gap"].why,
         s.catalogue.source("rim_gap"),
         remedies,
     )
 
 
-def _apart(s: SiteSituation, first: RunLayout, second: RunLayout, shift: float) -> Remedy:
+def _apart(s: SiteSituation, first: RunLayout, second: RunLayout, needed: float) -> Remedy:
+    """Move the second run sideways off the first, to the side that is nearer: by what its rims
+    overlap the first run's bed, seen along the first run's axis."""
     ux, uy = first.frame.along
-    _, offset = first.frame.of(second.run.start.x, second.run.start.y)
-    side = 1 if offset >= 0 else -1
+    offsets = [first.frame.of(place.x, place.y)[1] for place in second.places]
+    lows = [o - r for o, r in zip(offsets, second.rim_radii, strict=True)]
+    highs = [o + r for o, r in zip(offsets, second.rim_radii, strict=True)]
+    room = first.half_width + needed
+    left, right = s.up(room - min(lows)), s.up(room + max(highs))
+    shift = left if left <= right else -right
     return Remedy(
-        f"Move {second.run.name} {s.say(shift)} away from {first.run.name}",
-        partial(edits.move_run, run_id=second.run.id, dx=-uy * side * shift, dy=ux * side * shift),
+        f"Move {second.run.name} {s.say(abs(shift))} away from {first.run.name}",
+        partial(edits.move_run, run_id=second.run.id, dx=-uy * shift, dy=ux * shift),
     )
 
 
@@ -159,26 +115,32 @@ def _clear_of(
     source: str,
 ) -> Finding:
     cases: list[Case] = []
+    clear = s.at_least(needed) if needed else "clear of it"
     closest = float("inf")
     push: dict[str, tuple[float, float]] = {}
     moves: list[Remedy] = []
     names = {o.id: o.name for o in s.design.obstacles}
     for obstacle_id, shape in shapes.items():
-        gaps = shapely.distance(s.points, shape) - s.radii
+        for run_id, spine in s.spines.items():
+            if spine.intersects(shape):
+                measured = f"drain and rails run into {names[obstacle_id]}"
+                cases.append(Case((run_id, obstacle_id), measured, "clear of it"))
+                push.setdefault(run_id, _aside(spine, shape, s.grain))
+        gaps = _outside(s.points, shape) - s.radii
         closest = min(closest, float(gaps.min(initial=float("inf"))))
         for k in np.nonzero(gaps < needed - 1e-6)[0]:
             place = s.places[k]
             cases.append(
                 Case(
                     (place.bucket.id, obstacle_id),
-                    f"rim {s.say(max(gaps[k], 0.0))} from {names[obstacle_id]}"
+                    f"rim {s.say(s.down(gaps[k]))} from {names[obstacle_id]}"
                     if gaps[k] >= 0
-                    else f"rim {s.say(-gaps[k])} inside {names[obstacle_id]}",
-                    f"at least {s.say(needed)}",
+                    else f"rim {s.say(s.up(-gaps[k]))} inside {names[obstacle_id]}",
+                    clear,
                 )
             )
             run_id = s.design.run_of(place.bucket.id).id
-            away = _away(place, shape, needed - float(gaps[k]), s.grain)
+            away = _away(place, shape, s.up(needed - float(gaps[k])))
             if np.hypot(*away) > np.hypot(*push.get(run_id, (0.0, 0.0))):
                 push[run_id] = away
         if s.reservoir is not None:
@@ -216,28 +178,35 @@ def _clear_of(
         f"{len(cases)} things in the way"
         if cases
         else (f"closest rim {s.say(closest)} away" if closest < 1e9 else "nothing near"),
-        f"at least {s.say(needed)}",
+        clear,
         why,
         source,
         remedies,
     )
 
 
-def _away(place: Place, shape: BaseGeometry, distance: float, grain: float) -> tuple[float, float]:
-    """The shortest push that takes a bucket off a shape, mm in x and y, rounded up to `grain`."""
+def _outside(points: NDArray[np.object_], shape: BaseGeometry) -> NDArray[np.float64]:
+    """How far points stand outside a shape, negative inside it, mm."""
+    inside = shapely.contains(shape, points)
+    away = shapely.distance(points, shape.boundary)
+    return np.asarray(np.where(inside, -away, away), dtype=float)
+
+
+def _away(place: Place, shape: shapely.Polygon, distance: float) -> tuple[float, float]:
+    """The shortest push by `distance` that takes a bucket off a shape, mm in x and y; along the
+    line from the shape's edge to the bucket, or across its middle where the two coincide."""
     centre = shapely.Point(place.x, place.y)
+    (x0, y0), (x1, y1) = shapely.shortest_line(shape.exterior, centre).coords
+    dx, dy = x1 - x0, y1 - y0
     if shape.contains(centre):
-        edge = shapely.shortest_line(shape.exterior, centre).coords
-        dx, dy = edge[0][0] - edge[1][0], edge[0][1] - edge[1][1]
-    else:
-        edge = shapely.shortest_line(shape, centre).coords
-        dx, dy = edge[1][0] - edge[0][0], edge[1][1] - edge[0][1]
+        dx, dy = -dx, -dy
+    if float(np.hypot(dx, dy)) < 1e-6:
+        dx, dy = x1 - shape.centroid.x, y1 - shape.centroid.y
     long = float(np.hypot(dx, dy)) or 1.0
-    step = -(-distance // grain) * grain
-    return dx / long * step, dy / long * step
+    return dx / long * distance, dy / long * distance
 
 
-def _aside(shape: shapely.Polygon, obstacle: shapely.Polygon, grain: float) -> tuple[float, float]:
+def _aside(shape: BaseGeometry, obstacle: BaseGeometry, grain: float) -> tuple[float, float]:
     """The shortest move along x or y that takes a shape out of an obstacle's bounds, mm."""
     x0, y0, x1, y1 = shape.bounds
     a0, b0, a1, b1 = obstacle.bounds
@@ -249,24 +218,66 @@ def _aside(shape: shapely.Polygon, obstacle: shapely.Polygon, grain: float) -> t
     return min(ways, key=lambda way: abs(way[0]) + abs(way[1]))
 
 
+def reservoir(s: SiteSituation) -> Iterator[Finding]:
+    """The reservoir clear of the buckets, so that it can be opened and topped up."""
+    if s.reservoir is None:
+        return
+    rim = s.reservoir.rim
+    gaps = _outside(s.points, rim) - s.radii
+    cases = [
+        Case(
+            (s.places[k].bucket.id, "reservoir"),
+            f"rim {s.say(s.up(-gaps[k]))} over the reservoir",
+            "clear of it",
+        )
+        for k in np.nonzero(gaps < -1e-6)[0]
+    ]
+    remedies: list[Remedy] = []
+    if cases:
+        dx, dy = _aside(rim, shapely.union_all(list(s.feet.values())), s.grain)
+        remedies.append(
+            Remedy(
+                f"Move the reservoir {s.say(abs(dx) + abs(dy))} out from under the buckets",
+                partial(edits.move_reservoir, dx=dx, dy=dy),
+            )
+        )
+    yield judged(
+        "reservoir-open",
+        "The reservoir can be opened",
+        "look_again",
+        "reservoir",
+        cases,
+        f"{len(cases)} buckets over the reservoir"
+        if cases
+        else f"closest rim {s.say(float(gaps.min()))} away",
+        "no bucket over it",
+        "A reservoir under the buckets cannot be topped up or cleaned, nor its pump lifted out.",
+        "common practice, no source",
+        remedies,
+    )
+
+
 def outline(s: SiteSituation) -> Iterator[Finding]:
     """Everything inside the site outline."""
     area = s.site.outline
     if area is None:
         return
     needed = s.catalogue.limit("wall_gap")
-    inside = shapely.contains(area, s.points)
-    edge = shapely.distance(s.points, area.exterior)
-    gaps = np.where(inside, edge, -edge) - s.radii
+    gaps = -_outside(s.points, area) - s.radii
     cases = [
         Case(
             (s.places[k].bucket.id,),
-            f"rim {s.say(gaps[k])} inside the outline"
+            f"rim {s.say(s.down(gaps[k]))} inside the outline"
             if gaps[k] >= 0
-            else f"rim {s.say(-gaps[k])} over the outline",
-            f"at least {s.say(needed)} inside",
+            else f"rim {s.say(s.up(-gaps[k]))} over the outline",
+            f"{s.at_least(needed)} inside",
         )
         for k in np.nonzero(gaps < needed - 1e-6)[0]
+    ]
+    cases += [
+        Case((run_id,), "drain and rails reach over the outline", "inside it")
+        for run_id, spine in s.spines.items()
+        if not area.contains(spine)
     ]
     if s.reservoir is not None and not area.contains(s.reservoir.rim):
         cases.append(Case(("reservoir",), "the reservoir stands over the outline", "inside it"))
@@ -277,7 +288,7 @@ def outline(s: SiteSituation) -> Iterator[Finding]:
         "site",
         cases,
         f"{len(cases)} things over the outline" if cases else "all inside",
-        f"rims at least {s.say(needed)} inside",
+        f"rims {s.at_least(needed)} inside",
         s.catalogue.limits["wall_gap"].why,
         s.catalogue.source("wall_gap"),
         _move_inside(s, area, needed) if cases else (),
@@ -287,12 +298,13 @@ def outline(s: SiteSituation) -> Iterator[Finding]:
 def _move_inside(s: SiteSituation, area: BaseGeometry, needed: float) -> list[Remedy]:
     """Move everything together towards the middle, when it is small enough to go in."""
     shapes = list(s.feet.values()) + ([s.reservoir.rim] if s.reservoir is not None else [])
-    x0, y0, x1, y1 = shapely.union_all(shapes).bounds
-    a0, b0, a1, b1 = (round(v, 3) for v in area.bounds)
-    if x1 - x0 > a1 - a0 - 2 * needed or y1 - y0 > b1 - b0 - 2 * needed:
-        return []
+    beds = shapely.union_all(shapes)
+    x0, y0, x1, y1 = beds.bounds
+    a0, b0, a1, b1 = area.bounds
     dx = round((a0 + a1 - x0 - x1) / 2, 3)
     dy = round((b0 + b1 - y0 - y1) / 2, 3)
+    if not area.buffer(-needed).contains(affinity.translate(beds, dx, dy)):
+        return []
     subjects = [r.run.id for r in s.runs] + (["reservoir"] if s.reservoir is not None else [])
     return [
         Remedy(
@@ -315,10 +327,10 @@ def reach(s: SiteSituation) -> Iterator[Finding]:
     cases = [
         Case(
             (s.places[k].bucket.id,),
-            f"{s.say(far[k])} from the nearest place to stand"
+            f"{s.say(s.up(far[k]))} from the nearest place to stand"
             if np.isfinite(far[k])
             else "no place to stand",
-            f"at most {s.say(needed)}",
+            s.at_most(needed),
         )
         for k in np.nonzero(far > needed + 1e-6)[0]
     ]
@@ -332,8 +344,7 @@ def reach(s: SiteSituation) -> Iterator[Finding]:
         f"{len(cases)} buckets out of reach"
         if cases
         else f"farthest bucket {s.say(float(far.max()))} from a place to stand",
-        f"at most {s.say(needed)} from ground at least "
-        f"{s.say(s.catalogue.limit('path_width'))} wide",
+        f"{s.at_most(needed)} from ground {s.at_least(s.catalogue.limit('path_width'))} wide",
         s.catalogue.limits["reach"].why,
         s.catalogue.source("reach"),
         [],

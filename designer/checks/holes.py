@@ -7,7 +7,10 @@ from designer.checks.finding import Case, Finding, Remedy
 from designer.checks.refit import refitted
 from designer.checks.situation import RunSituation, judged
 from designer.model import edits
-from designer.model.parts import ElbowPart, GrommetPart, HoleSawPart
+from designer.model.parts import ElbowPart, GrommetPart, HoleSawPart, Part, PipePart
+
+PIPE_FIT = 0.6
+"""Parts for pipe whose diameter differs by no more than this go together, mm; from memory."""
 
 
 def outlet_hole(s: RunSituation) -> Iterator[Finding]:
@@ -52,24 +55,8 @@ def grommet_pipe(s: RunSituation) -> Iterator[Finding]:
     cases = [
         Case((s.id,), f"{part.name} on {parts.outlet_pipe.name}", f"made for {s.fine(pipe)}")
         for part in (parts.grommet, parts.elbow)
-        if abs(part.pipe_outside_diameter - pipe) > 0.6
+        if not _made_for(part, parts.outlet_pipe)
     ]
-    fit = next(
-        (
-            part
-            for part in s.catalogue.of_kind("grommet")
-            if isinstance(part, GrommetPart) and abs(part.pipe_outside_diameter - pipe) <= 0.6
-        ),
-        None,
-    )
-    elbow = next(
-        (
-            part
-            for part in s.catalogue.of_kind("elbow")
-            if isinstance(part, ElbowPart) and abs(part.pipe_outside_diameter - pipe) <= 0.6
-        ),
-        None,
-    )
     yield judged(
         "outlet-parts-fit",
         "Nipple, grommet and elbows are one size",
@@ -80,22 +67,40 @@ def grommet_pipe(s: RunSituation) -> Iterator[Finding]:
         f"made for pipe of {s.fine(pipe)}",
         "A grommet or socket of another size leaks or does not go on.",
         "common practice, no source",
-        [
-            Remedy(
-                f"Use {fit.name.lower()} and {elbow.name}",
-                refitted(
-                    s,
-                    edits.set_run_part,
-                    group="outlet",
-                    grommet=fit.id,
-                    elbow=elbow.id,
-                    saw=_nearest_saw(s, fit.hole_diameter).id,
-                ),
-            )
-        ]
-        if cases and fit is not None and elbow is not None
-        else (),
+        _one_size(s) if cases else (),
     )
+
+
+def _one_size(s: RunSituation) -> list[Remedy]:
+    """Parts of one size: for the nipple's own pipe, or for the nearest pipe that has them all."""
+    own = s.layout.parts.outlet_pipe
+    pipes = [p for p in s.catalogue.of_kind("pipe") if isinstance(p, PipePart)]
+    for pipe in sorted(pipes, key=lambda p: (p is not own, _apart(p, own))):
+        grommet = next((g for g in s.catalogue.of_kind("grommet") if _made_for(g, pipe)), None)
+        elbow = next((e for e in s.catalogue.of_kind("elbow") if _made_for(e, pipe)), None)
+        if not isinstance(grommet, GrommetPart) or elbow is None:
+            continue
+        parts = {
+            "pipe": pipe.id,
+            "grommet": grommet.id,
+            "elbow": elbow.id,
+            "saw": _nearest_saw(s, grommet.hole_diameter).id,
+        }
+        names = f"{grommet.name[:1].lower()}{grommet.name[1:]} and {elbow.name}"
+        lead = "" if pipe is own else f"{pipe.name}, "
+        edit = refitted(s, edits.set_run_part, group="outlet", **parts)
+        return [Remedy(f"Use {lead}{names}", edit)]
+    return []
+
+
+def _apart(a: PipePart, b: PipePart) -> float:
+    return abs(a.outside_diameter - b.outside_diameter)
+
+
+def _made_for(part: Part, pipe: PipePart) -> bool:
+    if not isinstance(part, GrommetPart | ElbowPart):
+        return False
+    return abs(part.pipe_outside_diameter - pipe.outside_diameter) <= PIPE_FIT
 
 
 def drain_hole(s: RunSituation) -> Iterator[Finding]:
@@ -106,31 +111,7 @@ def drain_hole(s: RunSituation) -> Iterator[Finding]:
     most = tail + s.catalogue.limit("tail_play_most")
     widest = parts.drain.outside_diameter * s.catalogue.limit("hole_of_pipe")
     hole = parts.drain_saw.diameter
-    saws = [
-        saw
-        for saw in s.catalogue.of_kind("hole_saw")
-        if isinstance(saw, HoleSawPart) and least <= saw.diameter <= min(most, widest)
-    ]
-    middle = (least + min(most, widest)) / 2
-    best = min(saws, key=lambda saw: abs(saw.diameter - middle), default=None)
-    remedies = []
-    if best is not None:
-        remedies.append(
-            Remedy(
-                f"Use the {best.name} for the drain",
-                partial(edits.set_run_part, run_id=s.id, group="drain", saw=best.id),
-            )
-        )
-    wider = s.catalogue.wider_pipe(
-        parts.drain, outside_diameter=least / s.catalogue.limit("hole_of_pipe")
-    )
-    if best is None and wider is not None:
-        remedies.append(
-            Remedy(
-                f"Use {wider.name} for the drain",
-                refitted(s, edits.set_run_part, group="drain", pipe=wider.id),
-            )
-        )
+    remedies = _drain_remedies(s, least, most)
     fit = [
         Case((s.id,), f"hole {s.fine(hole)} for a tail of {s.fine(tail)}", text)
         for bad, text in (
@@ -166,6 +147,32 @@ def drain_hole(s: RunSituation) -> Iterator[Finding]:
         s.catalogue.source("hole_of_pipe"),
         remedies if weak else (),
     )
+
+
+def _drain_remedies(s: RunSituation, least: float, most: float) -> list[Remedy]:
+    """A saw between the two diameters that this drain is wide enough for, or a wider drain."""
+    drain, share = s.layout.parts.drain, s.catalogue.limit("hole_of_pipe")
+    if saw := _saw_between(s, least, min(most, drain.outside_diameter * share)):
+        only = partial(edits.set_run_part, run_id=s.id, group="drain", saw=saw.id)
+        return [Remedy(f"Use the {saw.name} for the drain", only)]
+    wider = s.catalogue.wider_pipe(drain, outside_diameter=least / share)
+    while wider is not None:
+        if saw := _saw_between(s, least, min(most, wider.outside_diameter * share)):
+            values = {"pipe": wider.id, "saw": saw.id}
+            edit = refitted(s, edits.set_run_part, group="drain", **values)
+            return [Remedy(f"Use {wider.name} for the drain, and the {saw.name}", edit)]
+        wider = s.catalogue.wider_pipe(wider)
+    return []
+
+
+def _saw_between(s: RunSituation, least: float, most: float) -> HoleSawPart | None:
+    saws = [
+        saw
+        for saw in s.catalogue.of_kind("hole_saw")
+        if isinstance(saw, HoleSawPart) and least <= saw.diameter <= most
+    ]
+    middle = (least + most) / 2
+    return min(saws, key=lambda saw: abs(saw.diameter - middle), default=None)
 
 
 def _nearest_saw(s: RunSituation, diameter: float) -> HoleSawPart:

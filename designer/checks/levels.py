@@ -28,16 +28,16 @@ def outfall_level(s: RunSituation) -> Iterator[Finding]:
         [
             Case(
                 (s.id, "reservoir"),
-                f"outfall {s.say(drop)} above the full level"
+                f"outfall {s.say(s.down(drop))} above the full level"
                 if drop >= 0
-                else f"outfall {s.say(-drop)} under water when the reservoir is full",
-                f"at least {s.say(needed)}",
+                else f"outfall {s.say(s.up(-drop))} under water when the reservoir is full",
+                s.at_least(needed),
             )
         ]
         if short
         else [],
         f"outfall {s.say(drop)} above the full level",
-        f"at least {s.say(needed)}",
+        s.at_least(needed),
         s.catalogue.limits["outfall_drop"].why,
         s.catalogue.source("outfall_drop"),
         _lift(s, s.reservoir, short) if short else (),
@@ -55,11 +55,10 @@ def over_the_rim(s: RunSituation) -> Iterator[Finding]:
         return  # told by `outfall_inside`
     crossing = 0.0
     if len(path) > 1:
+        # where the path meets the rim for the last time the drain lies lowest over it
         line = LineString(path)
-        cut = shapely.intersection(line, rim.exterior)
-        if not cut.is_empty:
-            points = [cut] if isinstance(cut, Point) else list(getattr(cut, "geoms", []))
-            crossing = min((line.project(p.centroid) for p in points), default=0.0)
+        cut = shapely.get_coordinates(shapely.intersection(line, rim.exterior))
+        crossing = max((line.project(Point(p)) for p in cut), default=0.0)
     length = s.layout.return_length
     dropped = s.layout.run.return_fall * crossing / length if length else 0.0
     underside = s.layout.levels.underside(0.0) - dropped
@@ -73,7 +72,7 @@ def over_the_rim(s: RunSituation) -> Iterator[Finding]:
         [
             Case(
                 (s.id, "reservoir"),
-                f"underside of the drain {s.say(-gap)} below the rim",
+                f"underside of the drain {s.say(s.up(-gap))} below the rim",
                 "at or above the rim",
             )
         ]
@@ -104,16 +103,16 @@ def outfall_inside(s: RunSituation) -> Iterator[Finding]:
         [
             Case(
                 (s.id, "reservoir"),
-                f"outfall {s.say(-room)} outside the rim"
+                f"outfall {s.say(s.up(-room))} outside the rim"
                 if room < 0
-                else f"outfall {s.say(room)} inside the rim",
-                f"at least {s.say(needed)} inside",
+                else f"outfall {s.say(s.down(room))} inside the rim",
+                f"{s.at_least(needed)} inside",
             )
         ]
         if short
         else [],
         f"outfall {s.say(room)} inside the rim",
-        f"at least {s.say(needed)} inside",
+        f"{s.at_least(needed)} inside",
         s.catalogue.limits["rim_inside"].why,
         s.catalogue.source("rim_inside"),
         [
@@ -122,7 +121,7 @@ def outfall_inside(s: RunSituation) -> Iterator[Finding]:
                 partial(edits.lead_return_to_reservoir, run_id=s.id),
             )
         ]
-        if short
+        if short and s.reservoir.narrowest / 2 >= needed
         else (),
     )
 
@@ -135,7 +134,7 @@ def outlets_above_drain(s: RunSituation) -> Iterator[Finding]:
     spare = layout.parts.elbow.body_diameter / 2
     gaps = [p.outlet - layout.levels.crown(p.station) - spare for p in layout.places]
     cases = [
-        Case((p.bucket.id,), f"elbow {s.say(-gap)} too low over the crown", "above the crown")
+        Case((p.bucket.id,), f"elbow {s.say(s.up(-gap))} too low over the crown", "above the crown")
         for p, gap in zip(layout.places, gaps, strict=True)
         if gap < -1e-6
     ]

@@ -4,8 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from designer.checks import fall, ground, holes, inside, levels, presence, spacing, tails
 from designer.checks.finding import Finding
-from designer.checks.ground import SiteSituation
-from designer.checks.situation import RunSituation
+from designer.checks.situation import RunSituation, SiteSituation
 from designer.layout.run import RunLayout
 from designer.layout.site import ReservoirLayout, SiteLayout
 from designer.model.catalogue import Catalogue
@@ -22,6 +21,7 @@ RUN_RULES: tuple[Callable[[RunSituation], Iterator[Finding]], ...] = (
     inside.beside_drain,
     fall.total,
     fall.slope,
+    fall.return_path,
     fall.no_sag,
     levels.outlets_above_drain,
     tails.tails,
@@ -38,6 +38,7 @@ RUN_RULES: tuple[Callable[[RunSituation], Iterator[Finding]], ...] = (
 SITE_RULES: tuple[Callable[[SiteSituation], Iterator[Finding]], ...] = (
     ground.neighbours,
     ground.obstacles,
+    ground.reservoir,
     ground.outline,
     ground.reach,
 )
@@ -57,6 +58,8 @@ def design_findings(
 ) -> list[Finding]:
     """All findings about the runs together, the reservoir and the site."""
     found = list(presence.design(design, reservoir))
+    if reservoir is not None:
+        found += presence.reservoir_levels(design, reservoir, catalogue)
     if any(layout.places for layout in runs):
         situation = SiteSituation(design, runs, reservoir, site, catalogue)
         found += [finding for rule in SITE_RULES for finding in rule(situation)]

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from functools import partial
+from math import sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +12,9 @@ from designer.checks.situation import RunSituation, judged
 from designer.layout.run import Place
 from designer.model import edits
 from designer.model.design import Design
+
+LONGEST = 30_000.0
+"""No remedy makes a run longer than this, mm."""
 
 Pairs = tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.float64]]
 
@@ -49,25 +53,31 @@ def rims(s: RunSituation) -> Iterator[Finding]:
     cases = [
         Case(
             (layout.places[i].bucket.id, layout.places[j].bucket.id),
-            f"{s.say(gap)} between rims" if gap > 0 else f"rims overlap by {s.say(-gap)}",
-            f"at least {s.say(needed)}",
+            f"{s.say(s.down(gap))} between rims"
+            if gap >= 0
+            else f"rims overlap by {s.say(s.up(-gap))}",
+            s.at_least(needed),
         )
         for i, j, gap in _below(a, b, gaps, needed)
     ]
-    worst = float(gaps.min()) if len(gaps) else needed
+    worst = float(gaps.min(initial=needed))
+    if cases:
+        measured = f"{len(cases)} pairs of buckets too close"
+    elif len(gaps):
+        measured = f"closest rims {s.say(float(gaps.min()))} apart"
+    else:
+        measured = "no rims near each other"
     yield judged(
         "rims-clear",
         "Rims clear of each other",
         "must_fix" if worst < 0 else "look_again",
         s.id,
         cases,
-        f"closest rims {s.say(worst)} apart"
-        if worst >= 0
-        else f"{len(cases)} pairs of buckets too close",
-        f"at least {s.say(needed)} between rims",
+        measured,
+        f"{s.at_least(needed)} between rims",
         s.catalogue.limits["rim_gap"].why,
         s.catalogue.source("rim_gap"),
-        _wider(s, _same_side_stations(s), needed + 2 * float(radii.max())) if cases else (),
+        even_stagger(s, max(least_pitches(s))) if cases else (),
     )
 
 
@@ -78,27 +88,26 @@ def outlets(s: RunSituation) -> Iterator[Finding]:
         return
     order = layout.order
     steps = np.diff(layout.stations[order])
-    body = layout.parts.elbow.body_diameter
-    hole = layout.parts.drain_saw.diameter
+    elbows, holes = _least_steps(s)
     for rule, title, needed, limit in (
         (
             "outlets-clear",
             "Outlet elbows and tails clear of each other",
-            body + s.catalogue.limit("elbow_gap"),
+            elbows,
             "elbow_gap",
         ),
         (
             "holes-apart",
             "Holes in the drain far enough apart",
-            hole * (1 + s.catalogue.limit("hole_web")),
+            holes,
             "hole_web",
         ),
     ):
         cases = [
             Case(
                 (layout.places[i].bucket.id, layout.places[j].bucket.id),
-                f"stations {s.say(step)} apart",
-                f"at least {s.say(s.up(needed))}",
+                f"stations {s.say(s.down(step))} apart",
+                s.at_least(needed),
             )
             for i, j, step in _below(order[:-1], order[1:], steps, needed)
         ]
@@ -110,10 +119,10 @@ def outlets(s: RunSituation) -> Iterator[Finding]:
             s.id,
             cases,
             f"closest stations {s.say(closest)} apart",
-            f"at least {s.say(s.up(needed))} between stations",
+            f"{s.at_least(needed)} between stations",
             s.catalogue.limits[limit].why,
             s.catalogue.source(limit),
-            _wider(s, 1, needed) if cases else (),
+            even_stagger(s, max(least_pitches(s))) if cases else (),
         )
 
 
@@ -128,15 +137,14 @@ def canopies(s: RunSituation) -> Iterator[Finding]:
     cases = [
         Case(
             (layout.places[i].bucket.id, layout.places[j].bucket.id),
-            f"plants {s.say((spread[i] + spread[j]) / 2 + gap)} apart",
-            f"{s.say((spread[i] + spread[j]) / 2)} for {_both(layout.places[i], layout.places[j])}",
+            f"plants {s.say(s.down((spread[i] + spread[j]) / 2 + gap))} apart",
+            f"{s.say(s.up((spread[i] + spread[j]) / 2))} for "
+            f"{_both(layout.places[i], layout.places[j])}",
         )
         for i, j, gap in _below(a, b, short, -0.5)
     ]
-    across = 2 * abs(layout.places[0].offset)
     widest = max((place.crop for place in layout.places), key=lambda crop: crop.canopy_spread)
     wanted = widest.canopy_spread
-    stagger = (max(wanted**2 - across**2, 0.0)) ** 0.5
     yield judged(
         "canopy-room",
         "Room for the crop's canopy",
@@ -145,11 +153,11 @@ def canopies(s: RunSituation) -> Iterator[Finding]:
         cases,
         f"closest plants {s.say(float(distance.min()))} apart"
         if len(distance)
-        else f"plants at least {s.say(wanted)} apart",
-        f"{s.say(wanted)} between plants of {widest.name.lower()}",
+        else "no plants near each other",
+        f"{s.say(s.up(wanted))} between plants of {widest.name.lower()}",
         "Canopies that grow into each other shade and mildew.",
         str(s.catalogue.evidence_of(widest.id, "canopy_spread")),
-        _wider(s, 1, max(stagger, wanted / 2)) if cases else (),
+        even_stagger(s, max(_least_pitch(s, wanted), *least_pitches(s))) if cases else (),
     )
 
 
@@ -165,47 +173,53 @@ def _below(
     return [(int(a[k]), int(b[k]), float(values[k])) for k in bad]
 
 
-def _same_side_stations(s: RunSituation) -> int:
-    """How many stations on the next bucket of the same side usually stands."""
-    sides = [place.bucket.side for place in s.layout.from_cap]
-    return 2 if len(set(sides[:2])) == 2 else 1
+def _least_pitch(s: RunSituation, distance: float) -> float:
+    """The least pitch at which an even stagger keeps all centres `distance` apart, mm: the next
+    bucket stands across the drain, the one after that on the same side."""
+    across = 2 * min(abs(place.offset) for place in s.layout.places)
+    return max(distance / 2, sqrt(max(distance**2 - across**2, 0.0)))
 
 
-def _wider(s: RunSituation, stations: int, distance: float) -> tuple[Remedy, ...]:
-    """Stagger all buckets anew at a pitch at which `stations` pitches make `distance`."""
-    run = s.layout.run
-    pitch = s.up(max(distance / stations, run.pitch))
-    remedies = []
-    if edits.fits(run, len(run.buckets), run.pitch) and _staggers_at(s, run.pitch, distance):
-        remedies.append(
+def _least_steps(s: RunSituation) -> tuple[float, float]:
+    """From station to station at least, mm: room for the elbows, and for the drain's holes."""
+    parts = s.layout.parts
+    return (
+        parts.elbow.body_diameter + s.catalogue.limit("elbow_gap"),
+        parts.drain_saw.diameter * (1 + s.catalogue.limit("hole_web")),
+    )
+
+
+def least_pitches(s: RunSituation) -> tuple[float, ...]:
+    """The least pitches at which rims, elbows and holes are clear of each other, mm."""
+    rims = 2 * float(s.layout.rim_radii.max()) + s.catalogue.limit("rim_gap")
+    return _least_pitch(s, rims), *_least_steps(s)
+
+
+def even_stagger(s: RunSituation, least: float) -> list[Remedy]:
+    """Stagger all buckets evenly at a pitch of at least `least`: at the run's own pitch if it will
+    do, else at the next one that can be made; on a longer run if they would not fit on this one."""
+    run, count = s.layout.run, len(s.layout.places)
+    least = s.up(max(least, s.catalogue.limit("cap_distance")))
+    widest = s.down((run.length - s.catalogue.limit("end_distance")) / count)
+    pitch = max(run.pitch, least)
+    if pitch > widest >= least:
+        pitch = widest
+    if pitch <= widest:
+        return [
             Remedy(
-                f"Stagger the buckets evenly every {s.say(run.pitch)}",
-                partial(edits.restagger, run_id=run.id, pitch=run.pitch),
-            )
-        )
-    if pitch > run.pitch and edits.fits(run, len(run.buckets), pitch):
-        remedies.append(
-            Remedy(
-                f"Stagger the buckets every {s.say(pitch)}",
+                f"Stagger the buckets evenly every {s.say(pitch)}",
                 partial(edits.restagger, run_id=run.id, pitch=pitch),
             )
+        ]
+    length = pitch * (count + 1)
+    if length > LONGEST:
+        return []
+    return [
+        Remedy(
+            f"Stagger the buckets evenly every {s.say(pitch)} on a run of {s.say(length)}",
+            partial(_longer, run_id=run.id, pitch=pitch, length=length),
         )
-    elif pitch > run.pitch:
-        length = pitch * (len(run.buckets) + 1)
-        if length <= 30_000:
-            remedies.append(
-                Remedy(
-                    f"Stagger the buckets every {s.say(pitch)} on a run of {s.say(length)}",
-                    partial(_longer, run_id=run.id, pitch=pitch, length=length),
-                )
-            )
-    return tuple(remedies)
-
-
-def _staggers_at(s: RunSituation, pitch: float, distance: float) -> bool:
-    """Whether an even stagger at this pitch keeps the distance, on either side and across."""
-    across = 2 * abs(s.layout.places[0].offset)
-    return min(2 * pitch, float(np.hypot(pitch, across))) >= distance
+    ]
 
 
 def _longer(design: Design, run_id: str, pitch: float, length: float) -> Design:

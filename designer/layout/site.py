@@ -39,6 +39,13 @@ class ReservoirLayout:
         """Inside of the floor in plan."""
         return self._outline(self.part.base_length, self.part.base_width)
 
+    @property
+    def narrowest(self) -> float:
+        """The smaller inside size of the rim, mm."""
+        if self.part.shape == "round":
+            return self.part.rim_length
+        return min(self.part.rim_length, self.part.rim_width)
+
     def _outline(self, length: float, width: float) -> Polygon:
         place = self.reservoir.place
         if self.part.shape == "round":
@@ -106,6 +113,13 @@ def bed_footprint(layout: RunLayout) -> Polygon:
         stations += (place.station - radius, place.station + radius)
     low, high = min(stations), max(stations)
     corners = ((low, -reach), (high, -reach), (high, reach), (low, reach))
+    return Polygon([layout.frame.at(*corner) for corner in corners])
+
+
+def bed_spine(layout: RunLayout) -> Polygon:
+    """The ground under a run's drain and rails, without its buckets."""
+    half = layout.rail_offsets[-1]
+    corners = ((0.0, -half), (layout.run.length, -half), (layout.run.length, half), (0.0, half))
     return Polygon([layout.frame.at(*corner) for corner in corners])
 
 

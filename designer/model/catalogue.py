@@ -44,13 +44,15 @@ class Catalogue:
     def wider_pipe(
         self, than: PipePart, *, outside_diameter: float = 0.0, bore: float = 0.0
     ) -> PipePart | None:
-        """The next wider pipe sold in the same measure, inch or mm, that is wide enough."""
+        """The next wider pipe that is wide enough, sold in the same measure, inch or mm, if `than`
+        is a pipe of this catalogue."""
+        measure = next((end for end in ("-in", "-mm") if than.id.endswith(end)), "")
         return min(
             (
                 pipe
                 for pipe in self.parts.values()
                 if isinstance(pipe, PipePart)
-                and pipe.id[-3:] == than.id[-3:]
+                and pipe.id.endswith(measure)
                 and pipe.outside_diameter > than.outside_diameter
                 and pipe.outside_diameter >= outside_diameter
                 and pipe.bore >= bore
