@@ -13,9 +13,9 @@ LOWEST_ZOOM, HIGHEST_ZOOM = 0.002, 40.0
 """Pixels per mm of the thing."""
 WORLD = QRectF(-3e6, -3e6, 6e6, 6e6)
 """A scene rectangle that no view reaches the edge of, for scrolling clamps there. mm."""
-PAPER_MM_PIXELS = 4.5
-"""Pixels that 1 mm of paper should come near to: texts of 2.5 to 3.5 mm are then 11 to 16 px."""
-_SLACK = 1.3
+PAPER_MM_PIXELS = 4.2
+"""Pixels that 1 mm of paper should come near to: texts of 2.5 to 3.5 mm are then 10 to 15 px."""
+_SLACK = 1.28
 _WHEEL_STEP = 1.2
 _NOTCH = 120
 

@@ -98,6 +98,8 @@ class ScaleBar(QWidget):
         """Take the bar's length and colours."""
         mm, text = bar_length(zoom, units)
         self._pixels, self._text, self._ink = mm * zoom, text, ink
+        wide = max(self._pixels, QFontMetricsF(self.font()).horizontalAdvance(text))
+        self.resize(round(wide) + 24, self.height())
         self.setAccessibleDescription(text)
         self.update()
 

@@ -8,10 +8,11 @@ fits, + and - zoom, S changes side, Ctrl with an arrow moves the view.
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence
 
 from designer.canvas.handles import AnyHandle
+from designer.canvas.hit import joined
 from designer.canvas.pointing import handle_gesture, subject_gesture
 from designer.canvas.walk import next_stop, nudged, nudged_handle, stops
 
@@ -39,6 +40,32 @@ class Keyboard:
     def __init__(self, sheet: "SheetView") -> None:
         self.sheet = sheet
         self._leaving = False
+
+    @property
+    def stop(self) -> str | None:
+        """Where the walk stands: the focused handle, or the one thing chosen."""
+        if self.sheet.focused_handle is not None or len(self.sheet.document.selection) != 1:
+            return self.sheet.focused_handle
+        return next(iter(self.sheet.document.selection))
+
+    def _place(self) -> QPointF | None:
+        """The place in the viewport of the handle or of what is chosen; None when nothing is."""
+        sheet = self.sheet
+        handle = self._handle(sheet.focused_handle)
+        if handle is not None:
+            shift = sheet.panes[handle.pane].shift
+            return sheet.camera.to_viewport(QPointF(handle.x, handle.y + shift))
+        boxes = sheet.panes["plan"].subject_boxes()
+        box = joined([boxes[s] for s in sheet.document.selection if s in boxes])
+        if box is None:
+            return None
+        middle = QPointF((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+        return sheet.camera.to_viewport(middle)
+
+    def _bring_into_sight(self) -> None:
+        at, room = self._place(), self.sheet.viewport().rect()
+        if at is not None and not room.adjusted(20, 20, -20, -20).contains(at.toPoint()):
+            self.sheet.pan(room.center().x() - at.x(), room.center().y() - at.y())
 
     def press(self, event: QKeyEvent) -> bool:
         """Do what a key means; False when it means nothing here."""
@@ -130,13 +157,13 @@ class Keyboard:
         leaving, self._leaving = self._leaving, False
         if leaving:
             return False
-        stop = next_stop(stops(sheet.document.analysis, sheet.handles), sheet.stop, forward)
+        stop = next_stop(stops(sheet.document.analysis, sheet.handles), self.stop, forward)
         if stop is None:
             return False
         handle = self._handle(stop)
         sheet.document.select([handle.subject if handle else stop])
         sheet.focus_handle(stop if handle else None)
-        sheet.show_stop()
+        self._bring_into_sight()
         return True
 
     def _handle(self, key: str | None) -> AnyHandle | None:
@@ -175,7 +202,7 @@ class Keyboard:
         """Begin to type the distance of what is chosen, without a drag."""
         sheet, document = self.sheet, self.sheet.document
         handle = self._handle(sheet.focused_handle)
-        at = sheet.stop_position()
+        at = self._place()
         if at is None or (handle is None and not document.selection):
             sheet.say(HELP)
             return

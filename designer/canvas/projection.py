@@ -13,7 +13,8 @@ from designer.drawing.elevation import elevation_groups
 from designer.drawing.plan import plan_groups
 from designer.drawing.records import Box
 
-GAP = 12.0
+CAPTION = 3.5
+GAP = 10.0
 """Room between plan and elevation, mm of paper."""
 
 
@@ -42,6 +43,8 @@ class Projection:
         Unless `exactly`, it stays while the room between the panes is near what it should be, so
         that it does not creep with every small change of the plan.
         """
+        self.plan.caption("Plan", CAPTION * scale)
+        self.elevation.caption("Elevation", CAPTION * scale)
         above, below = self.plan.box(), self.elevation.box()
         if below is None:
             self.divide = None

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QGraphicsItem, QGraphicsPathItem, QGraphicsRectIte
 
 from designer.canvas.hit import joined, main_outline, touches
 from designer.canvas.painter import Ink, add_records
-from designer.drawing.records import Box, Circle, Group, Line, Record, extent
+from designer.drawing.records import Box, Circle, Group, Line, Record, Text, extent
 
 SMALLEST_TEXT = 6.0
 """Texts lower than this many pixels cannot be read and are left out."""
@@ -40,6 +40,7 @@ class Pane:
         scene.addItem(self.root)
         self._kept: dict[str, _Kept] = {}
         self._chosen: QGraphicsItem | None = None
+        self._caption: _Kept | None = None
         self.built: list[str] = []
         """Keys of the groups that the last update built."""
 
@@ -58,6 +59,7 @@ class Pane:
         for kept in self._kept.values():
             self.scene.removeItem(kept.item)
         self._kept.clear()
+        self.caption("", 0.0)
 
     def update(self, groups: Iterable[Group], pixels_per_mm: float) -> None:
         """Make the scene show these groups, drawn in their order."""
@@ -89,17 +91,30 @@ class Pane:
         """Hide the texts that are too low to read at a zoom."""
         for kept in self._kept.values():
             _show_texts(kept, pixels_per_mm)
+        if self._caption is not None:
+            _show_texts(self._caption, pixels_per_mm)
+
+    def caption(self, text: str, height: float) -> None:
+        """Write what the pane is above its left end; the box then counts it in. No text takes
+        it away."""
+        if self._caption is not None:
+            self.scene.removeItem(self._caption.item)
+            self._caption = None
+        box = self.box()
+        if not text or box is None:
+            return
+        item = _container(self.root)
+        place = Text(box[0], box[3] + height, text, height, "text_soft", "start")
+        texts = add_records([place], item, self.ink)
+        self._caption = _Kept(None, None, item, [place], extent([place]), texts)
 
     def box(self, subjects: Iterable[str] | None = None) -> Box | None:
         """The box around everything, or around some subjects, in the pane's own frame."""
         wanted = None if subjects is None else frozenset(subjects)
-        return joined(
-            [
-                kept.box
-                for kept in self._kept.values()
-                if kept.box is not None and (wanted is None or kept.subject in wanted)
-            ]
-        )
+        kept = [k for k in self._kept.values() if wanted is None or k.subject in wanted]
+        if self._caption is not None and wanted is None:
+            kept.append(self._caption)
+        return joined([k.box for k in kept if k.box is not None])
 
     def subject_at(self, x: float, y: float, reach: float) -> str | None:
         """The subject at a point in the pane's own frame: what is on top of what is under the

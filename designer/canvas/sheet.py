@@ -26,7 +26,6 @@ from designer.canvas.grid import ScaleBar, draw_grid
 from designer.canvas.hand import Hand
 from designer.canvas.handle_items import HandleItems
 from designer.canvas.handles import AnyHandle, handles_of
-from designer.canvas.hit import joined
 from designer.canvas.keyboard import HELP, Keyboard
 from designer.canvas.painter import Ink
 from designer.canvas.pointing import Pointing
@@ -341,7 +340,13 @@ class SheetView(EditingCommands, QGraphicsView):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """A distance that is being typed is kept; a drag is dropped."""
         super().focusOutEvent(event)
+        passing = event.reason() in (
+            Qt.FocusReason.MenuBarFocusReason,  # Alt, let go before the mouse
+            Qt.FocusReason.PopupFocusReason,
+        )
         if self.gesture is not None:
+            if self.pointing.busy and passing:
+                return
             if self.pointing.busy:
                 self.hand.end(keep=False)
             else:
@@ -360,32 +365,6 @@ class SheetView(EditingCommands, QGraphicsView):
         self.pointing.space_held = held
         shape = Qt.CursorShape.OpenHandCursor if held else Qt.CursorShape.ArrowCursor
         self.viewport().setCursor(shape)
-
-    @property
-    def stop(self) -> str | None:
-        """Where the keyboard's walk stands: the focused handle, or the one thing chosen."""
-        if self.focused_handle is not None or len(self.document.selection) != 1:
-            return self.focused_handle
-        return next(iter(self.document.selection))
-
-    def stop_position(self) -> QPointF | None:
-        """The place in the viewport of what is chosen; None when nothing is."""
-        for handle in self.handles:
-            if handle.key == self.focused_handle:
-                shift = self.panes[handle.pane].shift
-                return self.camera.to_viewport(QPointF(handle.x, handle.y + shift))
-        boxes = self.panes["plan"].subject_boxes()
-        box = joined([boxes[s] for s in self.document.selection if s in boxes])
-        if box is None:
-            return None
-        return self.camera.to_viewport(QPointF((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
-
-    def show_stop(self) -> None:
-        """Bring the present stop into sight."""
-        at = self.stop_position()
-        room = self.viewport().rect()
-        if at is not None and not room.adjusted(20, 20, -20, -20).contains(at.toPoint()):
-            self.pan(room.center().x() - at.x(), room.center().y() - at.y())
 
     def dragEnterEvent(self, event) -> None:
         """See the drops module."""

@@ -1,6 +1,6 @@
 """A sheet of its own for each test, and a hand and a keyboard to use it with."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
@@ -117,7 +117,7 @@ class Person:
 
 
 @pytest.fixture
-def person(qtbot) -> Iterator[Callable[..., Person]]:
+def person(qtbot) -> Callable[..., Person]:
     """Makes a person before a sheet with a sketched bed, or with a design."""
 
     def make(
@@ -132,4 +132,4 @@ def person(qtbot) -> Iterator[Callable[..., Person]]:
         sheet.fit()
         return Person(sheet)
 
-    yield make
+    return make

@@ -89,7 +89,7 @@ def test_tab_walks_through_every_part_and_handle_and_then_leaves(qtbot):
         qtbot.keyClick(sheet, TAB)
         if field.hasFocus():
             break
-        seen.append(sheet.stop)
+        seen.append(sheet.keyboard.stop)
     assert field.hasFocus()
     design = sheet.document.design
     parts = ["r1", *(b.id for b in design.runs[0].buckets), "reservoir"]
@@ -125,7 +125,7 @@ def test_escape_and_then_tab_leaves_the_sheet_at_once(qtbot):
 def test_a_handle_reached_by_tab_is_changed_by_arrows_and_by_typing(person):
     hand = person(4)
     fall = hand.document.design.runs[0].drain.fall
-    while hand.sheet.stop != "fall:r1":
+    while hand.sheet.keyboard.stop != "fall:r1":
         hand.keys(TAB)
     hand.keys(UP)
     assert hand.document.design.runs[0].drain.fall == pytest.approx(fall + 1)

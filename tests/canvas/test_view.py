@@ -14,7 +14,10 @@ NONE = Qt.KeyboardModifier.NoModifier
 NO_PHASE = Qt.ScrollPhase.NoScrollPhase
 
 
-def turn(hand, at, angle=QPoint(0, 120), pixels=QPoint(), modifiers=NONE, phase=NO_PHASE):
+NOTCH, NOTHING = QPoint(0, 120), QPoint()
+
+
+def turn(hand, at, angle=NOTCH, pixels=NOTHING, modifiers=NONE, phase=NO_PHASE):
     viewport = hand.sheet.viewport()
     event = QWheelEvent(
         at, viewport.mapToGlobal(at), pixels, angle, Qt.MouseButton.NoButton, modifiers, phase,
