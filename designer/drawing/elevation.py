@@ -70,27 +70,33 @@ def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> It
         yield Group(
             f"elev:{place.bucket.id}/tail",
             place.bucket.id,
-            (place, length, origin, scale),
+            (place, length, origin, layout.parts),
             partial(_tail, place, length, layout, origin),
         )
+    nearest = layout.from_cap[0] if layout.places else None
     yield Group(
         f"dim:elev:{run.id}",
         None,
-        (static, bool(layout.places), analysis.design.units, reservoir, sides),
-        partial(_dimensions, layout, origin, reservoir, sides, scale),
+        (static, nearest, analysis.design.units, reservoir, sides),
+        partial(_dimensions, layout, nearest, origin, reservoir, sides, scale),
     )
+    boxes = {p.bucket.id: _bucket_box(p, origin) for p in layout.places}
+    boxes[run.id] = _box(layout, origin)
+    if reservoir is not None and sides is not None:
+        boxes["reservoir"] = (sides[0], reservoir.floor_level, sides[1], reservoir.rim_level)
     for subject, state in analysis.marks.items():
-        if subject in (run.id, "reservoir"):
-            box = _box(layout, origin) if subject == run.id else None
-            if subject == "reservoir" and reservoir is not None and sides is not None:
-                box = (sides[0], reservoir.floor_level, sides[1], reservoir.rim_level)
-            if box is not None:
-                yield Group(
-                    f"mark:elev:{subject}",
-                    subject,
-                    (box, state, scale),
-                    partial(box_ring, *box, state, scale),
-                )
+        if subject in boxes:
+            yield Group(
+                f"mark:elev:{subject}",
+                subject,
+                (boxes[subject], state, scale),
+                partial(box_ring, *boxes[subject], state, scale),
+            )
+
+
+def _bucket_box(place: Place, origin: float) -> tuple[float, float, float, float]:
+    x, rim = origin + place.station, place.part.rim_diameter / 2
+    return x - rim, place.base, x + rim, place.base + place.part.height
 
 
 def _box(layout: RunLayout, origin: float) -> tuple[float, float, float, float]:
@@ -276,6 +282,7 @@ def _tail(place: Place, length: float, layout: RunLayout, origin: float) -> list
 
 def _dimensions(
     layout: RunLayout,
+    nearest: Place | None,
     origin: float,
     reservoir: ReservoirLayout | None,
     sides: tuple[float, float, float, float] | None,
@@ -292,8 +299,7 @@ def _dimensions(
         scale,
         (end, end),
     )
-    if layout.places:
-        nearest = max(layout.places, key=lambda p: p.station)
+    if nearest is not None:
         base, top = nearest.base, nearest.base + nearest.part.height
         records += upright_dimension(
             base,

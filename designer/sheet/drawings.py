@@ -42,15 +42,19 @@ class Fitted:
 
 
 def drawing_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
-    """One sheet for each run, and before them a site plan when there are several."""
-    if len(analysis.runs) == 1:
-        return [_page("Plan and elevation", paper, _views_of(analysis, analysis.runs[0]))]
+    """One sheet for each run, and before them a site plan where there is more than one bed to see.
+
+    What stands about a bed is on the site plan only, clear of the bed's dimensions.
+    """
+    if not analysis.runs:
+        return []
     pages = []
-    if analysis.runs:
+    site = analysis.site
+    if len(analysis.runs) > 1 or site.obstacles or site.outline is not None:
         pages.append(_page("Site plan", paper, partial(_site_views, analysis)))
     for layout in analysis.runs:
-        name = f"Plan and elevation, {layout.run.name}"
-        pages.append(_page(name, paper, _views_of(analysis, layout)))
+        name = f", {layout.run.name}" if len(analysis.runs) > 1 else ""
+        pages.append(_page(f"Plan and elevation{name}", paper, _views_of(analysis, layout)))
     return pages
 
 
@@ -62,14 +66,12 @@ def _site_views(analysis: Analysis, scale: int) -> list[tuple[str, list[Record]]
 
 
 def _views_of(analysis: Analysis, layout: RunLayout) -> Maker:
-    """Plan and elevation of one run; what stands elsewhere on the site is on the site plan."""
+    """Plan and elevation of one run without what stands elsewhere on the site."""
     run_id = layout.run.id
-    elsewhere = {o.id for o in analysis.design.obstacles} | {"site"}
+    elsewhere = _about(analysis)
     for other in analysis.runs:
         if other is not layout:
             elsewhere |= {other.run.id, *(place.bucket.id for place in other.places)}
-    if len(analysis.runs) == 1:
-        elsewhere = set()
 
     def make(scale: int) -> list[tuple[str, list[Record]]]:
         plan = (g for g in plan_groups(analysis, run_id, scale) if g.subject not in elsewhere)
@@ -80,6 +82,11 @@ def _views_of(analysis: Analysis, layout: RunLayout) -> Maker:
         ]
 
     return make
+
+
+def _about(analysis: Analysis) -> set[str]:
+    """Subjects of what stands about the beds: the site's outline and the obstacles."""
+    return {obstacle.id for obstacle in analysis.design.obstacles} | {"site"}
 
 
 def _plan_records(analysis: Analysis, groups: Iterable[Group], scale: int) -> list[Record]:
@@ -193,7 +200,7 @@ def draw_views(canvas: Canvas, fitted: Fitted, room: Room) -> None:
 
 
 def picture(analysis: Analysis, room_width: float, room_height: float) -> Fitted | None:
-    """Plan and elevation of the first run as a picture without words, dimensions or marks.
+    """Plan of all beds and elevation of the first, without words, dimensions or marks.
 
     Sizes in mm. None for a design without a run.
     """
@@ -201,8 +208,8 @@ def picture(analysis: Analysis, room_width: float, room_height: float) -> Fitted
         return None
     run_id = analysis.runs[0].run.id
     views = [
-        ("Plan", _wordless(plan_groups(analysis, run_id, 1.0))),
-        ("Elevation", _wordless(elevation_groups(analysis, run_id, 1.0))),
+        ("Plan", _wordless(analysis, plan_groups(analysis, run_id, 1.0))),
+        ("Elevation", _wordless(analysis, elevation_groups(analysis, run_id, 1.0))),
     ]
     width, height = _size(views, 1.0)
     room = room_height - 2 * EDGE - len(views) * CAPTION
@@ -210,6 +217,11 @@ def picture(analysis: Analysis, room_width: float, room_height: float) -> Fitted
     return Fitted(A4, scale, views)
 
 
-def _wordless(groups: Iterable[Group]) -> list[Record]:
-    kept = (group for group in groups if not group.key.startswith(("dim:", "mark:")))
+def _wordless(analysis: Analysis, groups: Iterable[Group]) -> list[Record]:
+    about = _about(analysis)
+    kept = (
+        group
+        for group in groups
+        if group.subject not in about and not group.key.startswith(("dim:", "mark:"))
+    )
     return [record for record in _records(kept) if not isinstance(record, Text)]

@@ -5,7 +5,7 @@ from itertools import pairwise
 from designer.analysis import Analysis
 from designer.drawing.dimensions import TEXT, level_dimension, upright_dimension
 from designer.drawing.frame import view_frame
-from designer.drawing.records import Record, Text, text_width
+from designer.drawing.records import Record, Text
 from designer.layout.site import bed_footprint
 from designer.units import format_length, style_for
 
@@ -32,23 +32,29 @@ def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
     points = [view.to_view(x, y) for shape in shapes for x, y in shape.exterior.coords]
     left, right = min(x for x, _ in points), max(x for x, _ in points)
     bottom, top = min(y for _, y in points), max(y for _, y in points)
+    # Dimension lines stand outside everything on the site, and the names outside them.
+    outside = [*shapes, *analysis.site.obstacles.values()]
+    if analysis.site.outline is not None:
+        outside.append(analysis.site.outline)
+    all_points = [view.to_view(x, y) for shape in outside for x, y in shape.exterior.coords]
+    edge, foot = max(x for x, _ in all_points), min(y for _, y in all_points)
     row = _ROW * scale
     records = level_dimension(
-        left, right, bottom - 1.5 * row, format_length(right - left, style), scale, (bottom, bottom)
+        left, right, foot - 1.5 * row, format_length(right - left, style), scale, (bottom, bottom)
     )
     parallel = [
         layout
         for layout in analysis.runs
         if abs((layout.run.heading - analysis.runs[0].run.heading + 90) % 180 - 90) < _LEVEL
     ]
-    first = right + 1.5 * row
-    for layout in analysis.runs:
-        name = shortened(layout.run.name)
-        x, y = view.to_view(*layout.frame.at(layout.run.length))
-        if layout in parallel:
-            x, y = right, y + (TEXT / 2 + 0.8) * scale
-            first = max(first, right + text_width(name, TEXT * scale) + 4 * scale)
-        records.append(Text(x + 2 * scale, y, name, TEXT * scale, anchor="start"))
+    first = edge + 1.5 * row
+    if len(analysis.runs) > 1:
+        for layout in analysis.runs:
+            x, y = view.to_view(*layout.frame.at(layout.run.length))
+            if layout in parallel:
+                x = first + row
+            name = shortened(layout.run.name)
+            records.append(Text(x + 3 * scale, y, name, TEXT * scale, anchor="start"))
     axes = sorted(view.to_view(*layout.frame.at(0.0))[1] for layout in parallel)
     for low, high in pairwise(axes):
         if high - low > 1.0:

@@ -10,6 +10,7 @@ from typing import Any
 
 import pdfplumber
 import pytest
+from hypothesis import given, settings
 from pdfplumber.page import Page
 from pdfplumber.pdf import PDF
 
@@ -23,6 +24,7 @@ from designer.sheet.paper import PAPERS, PaperName
 from designer.sheet.words import length
 from designer.sketch import Answers, sketch
 from designer.takeoff.quantities import take_off
+from tests.strategies import designs
 
 MM = 72 / 25.4
 DAY = datetime.date(2026, 3, 1)
@@ -421,3 +423,11 @@ def test_the_file_carries_title_language_and_bookmarks() -> None:
     titles = [title for _, title, *_ in pdf.doc.get_outlines()]
     assert titles[0] == "Build sheet"
     assert titles[-1] == "Drill templates"
+
+
+@given(designs())
+@settings(max_examples=12)
+def test_any_design_that_a_file_may_hold_is_printed(design: Design) -> None:
+    data = build_sheet_bytes(analyse(design), date=DAY)
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert "Build sheet" in pdf.pages[0].extract_text()
