@@ -6,7 +6,7 @@ plan's view x, y the level above the datum.
 """
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 
 from shapely.geometry import Polygon
@@ -19,7 +19,7 @@ from designer.drawing.dimensions import (
     upright_dimension,
 )
 from designer.drawing.frame import ViewFrame, active_layout, view_frame
-from designer.drawing.marks import box_ring
+from designer.drawing.marks import badge, box_ring
 from designer.drawing.records import Group, Line, Record, Text, text_width
 from designer.layout.run import Place, RunLayout
 from designer.layout.site import ReservoirLayout
@@ -80,23 +80,23 @@ def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> It
         (static, nearest, analysis.design.units, reservoir, sides),
         partial(_dimensions, layout, nearest, origin, reservoir, sides, scale),
     )
-    boxes = {p.bucket.id: _bucket_box(p, origin) for p in layout.places}
-    boxes[run.id] = _box(layout, origin)
+    boxes = {run.id: _box(layout, origin)}
     if reservoir is not None and sides is not None:
         boxes["reservoir"] = (sides[0], reservoir.floor_level, sides[1], reservoir.rim_level)
+    own = {place.bucket.id: place for place in layout.places}
     for subject, state in analysis.marks.items():
+        build: Callable[[], list[Record]]
         if subject in boxes:
-            yield Group(
-                f"mark:elev:{subject}",
-                subject,
-                (boxes[subject], state, scale),
-                partial(box_ring, *boxes[subject], state, scale),
-            )
-
-
-def _bucket_box(place: Place, origin: float) -> tuple[float, float, float, float]:
-    x, rim = origin + place.station, place.part.rim_diameter / 2
-    return x - rim, place.base, x + rim, place.base + place.part.height
+            build = partial(box_ring, *boxes[subject], state, scale)
+        elif subject in own:
+            # rings would cross: the two rows stand behind each other
+            place = own[subject]
+            middle = place.base + 0.4 * place.part.height
+            build = partial(badge, origin + place.station, middle, state, scale)
+        else:
+            continue
+        token = (boxes.get(subject), own.get(subject), origin, state, scale)
+        yield Group(f"mark:elev:{subject}", subject, token, build)
 
 
 def _box(layout: RunLayout, origin: float) -> tuple[float, float, float, float]:

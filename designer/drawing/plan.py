@@ -65,13 +65,11 @@ def _run_groups(
         analysis.design.reservoir,
     )  # fmt: skip
     yield Group(f"plan:{run.id}", run.id, static, partial(_run, analysis, layout, view))
-    pump = analysis.design.reservoir
-    feed_end = min((p.station for p in layout.places), default=run.length)
     last = max((p.station for p in layout.places), default=run.length)
     yield Group(
         f"plan:{run.id}/feed",
         run.id,
-        (static, pump, feed_end, last),
+        (static, last),
         partial(_feed, analysis, layout, view, last),
     )
     number = analysis.run_number(layout)

@@ -52,7 +52,22 @@ def plan_dimension_groups(
     yield Group(
         f"dim:{run.id}",
         None,
-        (run.start, run.heading, run.length, view, scale, row, below, right, far, style, wide),
+        (
+            run.start,
+            run.heading,
+            run.length,
+            run.pitch,
+            layout.parts.drain,
+            view,
+            scale,
+            row,
+            below,
+            right,
+            far,
+            style,
+            wide,
+            bool(layout.places),
+        ),
         partial(_overall, layout, view, scale, row, below, right, far),
     )
 
