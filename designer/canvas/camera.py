@@ -13,7 +13,7 @@ LOWEST_ZOOM, HIGHEST_ZOOM = 0.002, 40.0
 """Pixels per mm of the thing."""
 WORLD = QRectF(-3e6, -3e6, 6e6, 6e6)
 """A scene rectangle that no view reaches the edge of, for scrolling clamps there. mm."""
-PAPER_MM_PIXELS = 4.2
+PAPER_MM_PIXELS = 4.1
 """Pixels that 1 mm of paper should come near to: texts of 2.5 to 3.5 mm are then 10 to 15 px."""
 _SLACK = 1.28
 _WHEEL_STEP = 1.2
@@ -95,10 +95,11 @@ class Camera:
 
 
 def series() -> Iterator[float]:
-    """Steps of scale, as mm of the thing to 1 mm of paper: those of ISO 5455 and one between each
-    two, for the scale of a screen is not stated and the texts should keep their size."""
+    """Steps of scale, as mm of the thing to 1 mm of paper: those of ISO 5455 and between them the
+    preferred numbers R10 of ISO 3 (from memory), for a screen states no scale and the texts should
+    keep their size."""
     for decade in range(-2, 5):
-        for step in (1.0, 1.5, 2.0, 3.0, 5.0, 7.0):
+        for step in (1.0, 1.25, 1.6, 2.0, 2.5, 3.2, 4.0, 5.0, 6.3, 8.0):
             yield step * 10.0**decade
 
 
