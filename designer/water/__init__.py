@@ -1,0 +1,1 @@
+"""Water in the bed: feed, drain, outlets, reservoir; pure computation in SI units."""

@@ -1,0 +1,248 @@
+"""Solve the feed exactly: all heads and flows at once, for any tree.
+
+The flows are those that make a convex sum least (the content of the network: work done against
+friction, lift and outlets, less the pump's work, each summed up over its flow). Its gradient is
+the energy balance of every outlet, and outlets cannot run backwards. Each step linearises the
+losses, as in Todini and Pilati's gradient method (1988, from memory), and solves the tree from the
+far ends to the source and back in time proportional to its size. Shortening a step where the sum
+would grow again makes it settle from any start.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from designer.water.friction import FloatArray
+from designer.water.network import FeedResult, HeadUse, Network, PumpSource, Status
+from designer.water.properties import STANDARD_GRAVITY, Water
+from designer.water.tree import Tree, greatest_grade, lay_out
+
+SETTLED = 1e-11
+"""Largest error of an outlet's flow, relative to the greatest, at which the search ends."""
+MOST_STEPS = 200
+_SAFE_STEP = 1e-6  # so near the solution, Newton's step needs no check, nor would rounding allow it
+
+
+def solve(network: Network, water: Water) -> FeedResult:
+    """Duty point, heads and flows; ValueError when the network is no tree or a size is off."""
+    tree = lay_out(network, water.kinematic_viscosity)
+    nothing = np.zeros(len(tree.outlets))
+    if not tree.outlets:
+        return _result(network, tree, nothing, Status.ALL_SHUT, 0)
+    if greatest_grade(network) <= tree.outlet_elevation.min():
+        return _result(network, tree, nothing, Status.CANNOT_LIFT, 0)
+    return _result(network, tree, *_settle(network, tree))
+
+
+def _settle(network: Network, tree: Tree) -> tuple[FloatArray, Status, int]:
+    flow = _first_guess(network, tree)
+    links = tree.link_flows(flow)
+    losses = tree.losses(links, flow)
+    least_slope = losses[2] / flow
+    least = 0.1
+    before = np.inf
+    for step in range(1, MOST_STEPS + 1):
+        # An outlet that starts to run has almost no slope, and its step would be far too long; the
+        # bound fades, so that it does not slow the search near the solution.
+        np.maximum(losses[3], least * least_slope, out=losses[3])
+        least = max(0.1 * least, 1e-12)
+        target = _linear_step(network, tree, links, flow, losses)
+        change = target - flow
+        size = float(np.abs(change).max())
+        scale = float(np.maximum(target, flow).max())
+        # What is left after this step, if the steps go on shrinking as they did.
+        left = size * min(size / before, 1.0) if size > 0.0 else 0.0
+        if left <= SETTLED * scale and size <= _SAFE_STEP * scale:
+            return target, Status.RUNNING, step
+        before = size
+        link_change = tree.link_flows(change)
+        if size <= _SAFE_STEP * scale:
+            flow, links = target, links + link_change
+            np.maximum(links, 0.0, out=links)
+            losses = tree.losses(links, flow)
+        else:
+            flow, links, losses = _descend(network, tree, links, flow, losses, link_change, change)
+    return flow, Status.NOT_SETTLED, MOST_STEPS
+
+
+def _first_guess(network: Network, tree: Tree) -> FloatArray:
+    """Flows that spend about the head there is, shared by the outlets' own resistance."""
+    source = network.source
+    grade = source.level
+    if isinstance(source, PumpSource):
+        grade += 0.6 * source.curve.shut_off_head
+    lowest = tree.outlet_elevation.min()
+    few = 0.02 * (greatest_grade(network) - lowest)
+    head = np.maximum(grade - tree.outlet_elevation, few)
+    n, m = len(tree.parent), len(tree.outlets)
+    flow = 0.3 * tree.conduits.area[n:]
+    power = np.full(m, 2.0)
+    if tree.with_emitter.size:
+        flow[tree.with_emitter] = tree.coefficient
+        power[tree.with_emitter] = tree.power
+    loss = tree.losses(np.zeros(n), flow)[2]
+    flow = flow * (0.5 * head / loss) ** (1.0 / power)
+    links = tree.link_flows(flow)
+    losses = tree.losses(links, flow)
+    used = float(losses[0] @ links + losses[2] @ flow)
+    flow = flow * (float(head @ flow) / used) ** 0.5
+    if isinstance(source, PumpSource):
+        flow *= min(1.0, 0.8 * source.curve.free_flow / float(flow.sum()))
+    return flow
+
+
+def _source(network: Network, flow: float) -> tuple[float, float]:
+    """Grade line at the source's node and its derivative by the flow."""
+    source = network.source
+    if isinstance(source, PumpSource):
+        return source.level + source.curve.head(flow), source.curve.slope(flow)
+    return source.level, 0.0
+
+
+Losses = tuple[FloatArray, FloatArray, FloatArray, FloatArray]
+
+
+def _linear_step(
+    network: Network, tree: Tree, links: FloatArray, flow: FloatArray, losses: Losses
+) -> FloatArray:
+    """Outlet flows that solve the linearised network, none below zero.
+
+    Each subtree takes a flow that is a straight line over the head at its top, S h - B. An outlet
+    whose flow comes out below zero is shut and the rest solved again; that can only lower heads, so
+    it ends.
+    """
+    link_loss, link_slope, outlet_loss, outlet_slope = losses
+    n, parent = len(tree.parent), tree.parent
+    start = (link_loss - link_slope * links).tolist()
+    slope = link_slope.tolist()
+    conductance = 1.0 / outlet_slope
+    offset = conductance * (tree.outlet_elevation + outlet_loss) - flow
+    grade, fall = _source(network, float(links[0]))
+    fall = -fall
+    rest = grade + fall * float(links[0])
+    open_ones: NDArray[np.bool_] | None = None
+    while True:
+        s = np.bincount(tree.outlet_node, conductance, n).tolist()
+        b = np.bincount(tree.outlet_node, offset, n).tolist()
+        share = [1.0] * n
+        for i in range(n - 1, 0, -1):
+            si = s[i]
+            share[i] = t = 1.0 / (1.0 + slope[i] * si)
+            p = parent[i]
+            s[p] += si * t
+            b[p] += (b[i] + si * start[i]) * t
+        heads = [(rest + fall * b[0]) / (1.0 + fall * s[0])] * n
+        for i in range(1, n):
+            heads[i] = (heads[parent[i]] - start[i] + slope[i] * b[i]) * share[i]
+        target: FloatArray = conductance * np.array(heads)[tree.outlet_node] - offset
+        backward = target < 0.0
+        if not backward.any():
+            return target
+        open_ones = ~backward if open_ones is None else open_ones & ~backward
+        conductance = np.where(open_ones, conductance, 0.0)
+        offset = np.where(open_ones, offset, 0.0)
+
+
+def _descend(
+    network: Network,
+    tree: Tree,
+    links: FloatArray,
+    flow: FloatArray,
+    losses: Losses,
+    link_change: FloatArray,
+    change: FloatArray,
+) -> tuple[FloatArray, FloatArray, Losses]:
+    """Go as far along the change as the content falls, and give the losses there."""
+
+    def gradient(at: FloatArray, there: Losses) -> float:
+        grade, _ = _source(network, float(at[0]))
+        outlet = (there[2] + tree.outlet_elevation) @ change
+        return float(there[0] @ link_change + outlet) - grade * float(link_change[0])
+
+    first = gradient(links, losses)
+    low, low_gradient, high, high_gradient = 0.0, first, 1.0, 0.0
+    part = 1.0
+    while True:
+        # Rounding must not turn a dry stretch's or outlet's zero into less.
+        new_links = np.maximum(links + part * link_change, 0.0)
+        new_flow = np.maximum(flow + part * change, 0.0)
+        new_losses = tree.losses(new_links, new_flow)
+        there = gradient(new_links, new_losses)
+        if there <= 0.5 * abs(first) and (part == 1.0 or there >= 0.5 * first):
+            break
+        if there < 0.0:
+            low, low_gradient = part, there
+        else:
+            high, high_gradient = part, there
+        width = high - low
+        if width < 1e-12:
+            break
+        part = low + width * low_gradient / (low_gradient - high_gradient)
+        part = min(max(part, low + 0.1 * width), high - 0.1 * width)
+    return new_flow, new_links, new_losses
+
+
+def _result(
+    network: Network, tree: Tree, flow: FloatArray, status: Status, steps: int
+) -> FeedResult:
+    n, parent = len(tree.parent), tree.parent
+    carried = np.bincount(tree.outlet_node, flow, n).tolist() if len(flow) else [0.0] * n
+    for i in range(n - 1, 0, -1):
+        carried[parent[i]] += carried[i]
+    links = np.array(carried)
+    link_loss, _, outlet_loss, _ = tree.losses(links, flow)
+    grade, _ = _source(network, carried[0])
+    heads = [grade] * n
+    for i, loss in enumerate(link_loss.tolist()):
+        if i:
+            heads[i] = tree.elevations[i] if tree.shut[i] else heads[parent[i]] - loss
+    place = {name: i for i, name in enumerate(tree.names)}
+    velocity = (links / tree.conduits.area[:n]).tolist()
+    by_stretch = {feed.name: i for i, feed in enumerate(tree.feeds) if feed}
+    given = dict(zip((outlet.name for outlet in tree.outlets), flow.tolist(), strict=True))
+    outlet_flows = {outlet.name: given.get(outlet.name, 0.0) for outlet in network.outlets}
+    ends = tree.outlet_elevation
+    top = ends[flow > 0.0].max() if flow.any() else ends.min() if len(ends) else grade
+    return FeedResult(
+        status=status,
+        flow=carried[0],
+        head=grade - network.source.level,
+        static_head=float(top) - network.source.level,
+        node_heads={node.name: heads[place[node.name]] for node in network.nodes},
+        node_pressures={
+            node.name: heads[place[node.name]] - node.elevation for node in network.nodes
+        },
+        stretch_flows={s.name: carried[by_stretch[s.name]] for s in network.stretches},
+        stretch_velocities={s.name: velocity[by_stretch[s.name]] for s in network.stretches},
+        outlet_flows=outlet_flows,
+        outlet_heads={o.name: heads[place[o.node]] - o.elevation for o in network.outlets},
+        bypass_flow=sum(outlet_flows[o.name] for o in network.outlets if o.to_reservoir),
+        head_use=_head_use(network, tree, links, flow, link_loss, outlet_loss),
+        iterations=steps,
+    )
+
+
+def _head_use(
+    network: Network,
+    tree: Tree,
+    links: FloatArray,
+    flow: FloatArray,
+    link_loss: FloatArray,
+    outlet_loss: FloatArray,
+) -> HeadUse:
+    total = float(links[0])
+    if total <= 0.0:
+        return HeadUse()
+    n = len(tree.parent)
+    every = np.concatenate((links, flow))
+    velocity_head = (every / tree.conduits.area) ** 2 / (2.0 * STANDARD_GRAVITY)
+    fittings, valves = tree.minor * velocity_head[:n], tree.valve * velocity_head[:n]
+    ends = velocity_head[n:]
+    ends[tree.with_emitter] = tree.emitter_heads(flow[tree.with_emitter])
+    return HeadUse(
+        lift=float((tree.outlet_elevation - network.source.level) @ flow) / total,
+        friction=float((link_loss - fittings - valves) @ links) / total,
+        fittings=float(fittings @ links) / total,
+        valves=float(valves @ links) / total,
+        tubes=float((outlet_loss - ends) @ flow) / total,
+        ends=float(ends @ flow) / total,
+    )
