@@ -4,17 +4,23 @@ Exit codes: 0 done, 1 a check says Must fix, 2 bad input or usage with one sente
 """
 
 import argparse
+import io
 import json
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from designer import __version__
 from designer.checks.finding import Finding
+from designer.model.design import Paper
 from designer.model.faults import DesignError
 from designer.units import LengthError, parse_length
+
+if TYPE_CHECKING:  # the drawing is loaded when one is asked for
+    from designer.drawing.picture import View
 
 
 class _UsageError(Exception):
@@ -32,6 +38,9 @@ COMMANDS = ("check", "sheet", "picture", "sketch")
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command line; returns the exit code and never shows a traceback for bad input."""
     arguments = list(sys.argv[1:] if argv is None else argv)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # a console that has not all letters shows "?"
+            stream.reconfigure(errors="replace")
     try:
         if arguments and arguments[0] in COMMANDS:
             options = _command_parser().parse_args(arguments)
@@ -107,7 +116,7 @@ def _command_parser() -> argparse.ArgumentParser:
 
 def _window(options: argparse.Namespace) -> int:
     if not _has_display():
-        return _without_display()
+        return _without_display(options.file)
     from designer.window.app import run  # Qt only when a window opens
 
     return run(options.file, sys.argv[:1])
@@ -120,16 +129,22 @@ def _has_display() -> bool:
     return any(os.environ.get(name) for name in names)
 
 
-def _without_display() -> int:
+def _without_display(file: Path | None) -> int:
+    """Draw the file that was to be opened, or a sample, into out/."""
     from designer.resources import sample_paths
 
     folder = Path("out")
-    sample = sample_paths()[0]
-    print(f"No display here, so the sample {sample.stem!r} is drawn into {folder}/ instead:")
-    folder.mkdir(exist_ok=True)
-    for work, name in ((_sheet, f"{sample.stem}.pdf"), (_picture, f"{sample.stem}.svg")):
-        out = folder / name
-        work(argparse.Namespace(file=sample, out=out, paper=None, only=None, view="both"))
+    source = file or sample_paths()[0]
+    analysis = _analysis(source)
+    what = f"{source.name}" if file else f"the sample {source.stem!r}"
+    print(f"No display here, so {what} is drawn into {folder}/ instead:")
+    with _writing(folder):
+        folder.mkdir(exist_ok=True)
+    for write, suffix in ((_write_sheet, ".pdf"), (_write_picture, ".svg")):
+        out = folder / f"{source.stem}{suffix}"
+        with _writing(out):
+            write(analysis, out)
+        print(out)
     return 0
 
 
@@ -188,34 +203,52 @@ def finding_record(finding: Finding) -> dict[str, Any]:
 
 
 def _sheet(options: argparse.Namespace) -> int:
-    from designer.sheet.build_sheet import write_build_sheet
-
-    write_build_sheet(
-        _analysis(options.file),
-        options.out,
-        paper=options.paper,
-        only_templates=options.only == "templates",
-    )
+    analysis = _analysis(options.file)
+    with _writing(options.out):
+        _write_sheet(analysis, options.out, options.paper, options.only == "templates")
     print(options.out)
     return 0
+
+
+@contextmanager
+def _writing(out: Path) -> Iterator[None]:
+    """Say of a file that cannot be written which one it is, not what it is called meanwhile."""
+    try:
+        yield
+    except OSError as error:
+        reason = error.strerror or str(error).rstrip(".")
+        sentence = f"{str(out)!r} cannot be written: {reason[:1].lower()}{reason[1:]}."
+        raise _UsageError(sentence) from error
+
+
+def _write_sheet(
+    analysis: Any, out: Path, paper: Paper | None = None, only_templates: bool = False
+) -> None:
+    from designer.sheet.build_sheet import write_build_sheet
+
+    write_build_sheet(analysis, out, paper=paper, only_templates=only_templates)
 
 
 def _picture(options: argparse.Namespace) -> int:
-    suffix = options.out.suffix.lower()
+    if options.out.suffix.lower() not in (".svg", ".png"):
+        raise _UsageError(f"A picture is written as .png or .svg, not {options.out.name!r}.")
     analysis = _analysis(options.file)
-    if suffix == ".svg":
+    with _writing(options.out):
+        _write_picture(analysis, options.out, options.view)
+    print(options.out)
+    return 0
+
+
+def _write_picture(analysis: Any, out: Path, view: "View" = "both") -> None:
+    if out.suffix.lower() == ".svg":
         from designer.drawing.picture import picture_svg
 
-        options.out.write_text(picture_svg(analysis, options.view), "utf-8")
-    elif suffix == ".png":
+        out.write_text(picture_svg(analysis, view), "utf-8")
+    else:
         os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
         from designer.canvas.raster import write_png
 
-        write_png(analysis, options.view, options.out)
-    else:
-        raise _UsageError(f"A picture is written as .png or .svg, not {options.out.name!r}.")
-    print(options.out)
-    return 0
+        write_png(analysis, view, out)
 
 
 def _sketch(options: argparse.Namespace) -> int:
@@ -230,7 +263,9 @@ def _sketch(options: argparse.Namespace) -> int:
         raise _UsageError(f"There is no crop {options.crop!r}; choose one of {', '.join(crops)}.")
     buckets = [p.id for p in catalogue.parts.values() if isinstance(p, BucketPart)]
     if options.bucket is not None and options.bucket not in buckets:
-        raise _UsageError(f"There is no bucket {options.bucket!r}; choose one of {', '.join(buckets)}.")
+        raise _UsageError(
+            f"There is no bucket {options.bucket!r}; choose one of {', '.join(buckets)}."
+        )
     pitch = None if options.pitch is None else parse_length(options.pitch, options.units)
     space = None if options.space is None else parse_length(options.space, options.units)
     if (options.buckets is None) == (space is None):

@@ -40,7 +40,7 @@ from designer.model.parts import (
     ReservoirPart,
 )
 from designer.resources import resource_path
-from designer.units import UnitSystem
+from designer.units import UnitSystem, format_length, style_for
 
 LITRES_PER_BUCKET = 14.0
 """Reservoir water for each bucket, L: twice a large tomato plant's hot day, from memory."""
@@ -90,7 +90,9 @@ def sketch(answers: Answers) -> Design:
     catalogue = load_catalogue().with_own(own)
     bucket_id = own[0].id if own else (answers.bucket or _starts()[answers.units]["bucket"])
     bucket = catalogue.part(str(bucket_id), BucketPart)
-    pitch = answers.pitch or best_pitch(bucket, answers.crop, answers.units, catalogue)
+    pitch = answers.pitch
+    if pitch is None:
+        pitch = best_pitch(bucket, answers.crop, answers.units, catalogue)
     count = _count(answers, pitch)
     most = max(1, min(MOST_ON_A_RUN, int(LONGEST_RUN / pitch) - 1))
     runs = ceil(count / most)
@@ -109,7 +111,7 @@ def sketch(answers: Answers) -> Design:
         design = edits.repeat_stagger(design, run.id, share)
     design = replace(design, reservoir=_placed(design, reservoir, part, answers))
     for run in design.runs:
-        design = _with_return(design, run, catalogue)
+        design = lead_to_reservoir(design, run, catalogue)
         design = refit_tails(design, run.id, catalogue)
     return design
 
@@ -128,10 +130,13 @@ def best_pitch(bucket: BucketPart, crop_id: str, units: UnitSystem, catalogue: C
         max(spread**2 - across**2, 0.0) ** 0.5,
         max(rims**2 - across**2, 0.0) ** 0.5,
     )
-    return max(pitch, ceil(needed / step - 1e-9) * step)
+    return float(max(pitch, ceil(needed / step - 1e-9) * step))
 
 
 def _count(answers: Answers, pitch: float) -> int:
+    if not 0 < pitch <= LONGEST_RUN:
+        longest = format_length(LONGEST_RUN, style_for(answers.units))
+        raise SketchError(f"Say a pitch above zero and up to {longest}.")
     if answers.buckets is not None:
         if not 1 <= answers.buckets <= 1000:
             raise SketchError("Say a number of buckets from 1 to 1000.")
@@ -140,9 +145,13 @@ def _count(answers: Answers, pitch: float) -> int:
         raise SketchError("Say how many buckets, or how long the space is.")
     count = int(answers.space_length / pitch - 1 + 1e-9)
     if count < 1:
+        space, step, needed = (
+            format_length(mm, style_for(answers.units))
+            for mm in (answers.space_length, pitch, 2 * pitch)
+        )
         raise SketchError(
-            f"A space of {answers.space_length:.0f} mm is too short for one bucket at a pitch of "
-            f"{pitch:.0f} mm; it needs at least {2 * pitch:.0f} mm."
+            f"A space of {space} is too short for one bucket at a pitch of {step}; it needs at "
+            f"least {needed}."
         )
     return min(count, 1000)
 
@@ -208,7 +217,7 @@ def _placed(
     )
 
 
-def _with_return(design: Design, run: Run, catalogue: Catalogue) -> Design:
+def lead_to_reservoir(design: Design, run: Run, catalogue: Catalogue) -> Design:
     """Lead a run's drain to the reservoir with the run's own slope, and lift it over the rim."""
     reservoir = design.reservoir
     if reservoir is None:
