@@ -1,7 +1,6 @@
 """The work of an export, done beside the window so that it never freezes."""
 
 import logging
-import os
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
@@ -119,7 +118,7 @@ def _write_pictures(analysis: Analysis, export: Export, progress: Progress) -> N
 
                 write_png(analysis, export.view, unfinished, export.width, export.colours)
             progress(number, len(files))
-            os.replace(unfinished, path)
+            unfinished.replace(path)
         finally:
             with suppress(OSError):
                 unfinished.unlink()

@@ -5,7 +5,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QByteArray, QSize, Qt, QTimer, QUrl
+from PySide6.QtCore import QSize, Qt, QTimer, QUrl
 from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
@@ -13,13 +13,14 @@ from PySide6.QtGui import (
     QGuiApplication,
     QKeySequence,
 )
-from PySide6.QtWidgets import QDockWidget, QLabel, QMainWindow, QStackedWidget, QToolBar, QWidget
+from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QToolBar, QWidget
 
 from designer.canvas.document import Document
 from designer.model import edits
 from designer.model.design import Design
 from designer.model.file import SUFFIX
 from designer.window.actions import TOOLBAR, colour_icons, entries, fill_menus, make_actions
+from designer.window.dock import Dock
 from designer.window.files import Files
 from designer.window.recent import short_folder
 from designer.window.recovery import Keeper, RecoveryDialog
@@ -28,8 +29,10 @@ from designer.window.status import CheckCounts, UnitsButton
 
 if TYPE_CHECKING:
     from designer.canvas.sheet import SheetView
+    from designer.window.export_job import What
     from designer.window.shell import Shell
 
+ZOOM_STEP = 1.25
 LAYOUT_VERSION = 1
 """Of the remembered places of toolbar and panels; raise it when these are not the same any more."""
 LEFT, RIGHT = Qt.DockWidgetArea.LeftDockWidgetArea, Qt.DockWidgetArea.RightDockWidgetArea
@@ -67,7 +70,9 @@ class MainWindow(QMainWindow):
         self.menus = fill_menus(self.menuBar(), self.actions_by_name)
         self.menus["recent"].aboutToShow.connect(self._fill_recent)
         self.toolbar = self._make_toolbar()
-        self.docks = {name: self._make_dock(name, title) for name, title, *_ in PANELS}
+        self.docks = {name: Dock(name, title, self) for name, title, *_ in PANELS}
+        for name, _, area, *_ in PANELS:
+            self.addDockWidget(area, self.docks[name])
         self.menus["panels"].addActions([d.toggleViewAction() for d in self.docks.values()])
         self._make_status_bar()
 
@@ -171,8 +176,7 @@ class MainWindow(QMainWindow):
         for dock in self.docks.values():
             dock.show()
         self.statusBar().show()
-        state = self.shell.settings.value("layout", QByteArray(), type=QByteArray)
-        if not self.restoreState(state, LAYOUT_VERSION):
+        if not self.restoreState(self.shell.remembered("layout"), LAYOUT_VERSION):
             docks = self.docks
             width = max(250, min(330, self.width() // 4))
             self.resizeDocks(
@@ -185,6 +189,8 @@ class MainWindow(QMainWindow):
     def _show_theme(self) -> None:
         colour_icons(self.actions_by_name)
         self._counts.show_colours()
+        for dock in self.docks.values():
+            dock.show_colours()
         self.actions_by_name[f"theme_{self.shell.theme.mode}"].setChecked(True)
         if self.sheet is not None:
             self.sheet.set_colours(self.shell.theme.colours)
@@ -245,7 +251,7 @@ class MainWindow(QMainWindow):
                 "delete",
                 "select_all",
                 "fit",
-            )  # fmt: skip
+            )
         }
         return on_sheet | {
             "new": self.new,
@@ -258,12 +264,12 @@ class MainWindow(QMainWindow):
             "export_picture": lambda: self._export("picture"),
             "close": self.close,
             "quit": shell.quit,
-            "undo": lambda: self.document and self.document.undo(),
-            "redo": lambda: self.document and self.document.redo(),
+            "undo": self._undo,
+            "redo": self._redo,
             "cut": self._cut,
             "repeat": self._repeat,
-            "zoom_in": lambda: self.sheet and self.sheet.zoom_by(1.25),
-            "zoom_out": lambda: self.sheet and self.sheet.zoom_by(1 / 1.25),
+            "zoom_in": lambda: self._zoom(ZOOM_STEP),
+            "zoom_out": lambda: self._zoom(1 / ZOOM_STEP),
             "grid": self._grid,
             "theme_light": lambda: shell.choose_theme("light"),
             "theme_dark": lambda: shell.choose_theme("dark"),
@@ -285,6 +291,18 @@ class MainWindow(QMainWindow):
     def _set(self, label: str, **values: Any) -> None:
         if self.document is not None:
             self.document.apply(lambda design: edits.set_design(design, **values), label)
+
+    def _undo(self) -> None:
+        if self.document is not None:
+            self.document.undo()
+
+    def _redo(self) -> None:
+        if self.document is not None:
+            self.document.redo()
+
+    def _zoom(self, factor: float) -> None:
+        if self.sheet is not None:
+            self.sheet.zoom_by(factor)
 
     def _cut(self) -> None:
         if self.sheet is not None:
@@ -317,7 +335,7 @@ class MainWindow(QMainWindow):
         if self.document is not None:
             MeasuredParts(self.document, self).open()
 
-    def _export(self, what: str) -> None:
+    def _export(self, what: "What") -> None:
         from designer.window.export_dialog import ExportDialog
 
         if self.document is not None:
@@ -364,24 +382,19 @@ class MainWindow(QMainWindow):
         self.addToolBar(toolbar)
         return toolbar
 
-    def _make_dock(self, name: str, title: str) -> QDockWidget:
-        dock = QDockWidget(title, self)
-        dock.setObjectName(name)
-        dock.setAccessibleName(title)
-        area = next(area for panel, _, area, *_ in PANELS if panel == name)
-        self.addDockWidget(area, dock)
-        return dock
-
     def _make_panel(self, name: str, document: Document, sheet: "SheetView") -> QWidget:
         module, cls = next((m, c) for panel, _, _, m, c in PANELS if panel == name)
         panel: Any = getattr(import_module(module), cls)(document, self)
         if name == "checks":
             panel.zoom_to.connect(sheet.zoom_to)
+        elif name == "parts":
+            panel.place.connect(sheet.place_at_centre)
         return panel
 
     def _make_status_bar(self) -> None:
         self._hint = QLabel()
         self._hint.setAccessibleName("Hint")
+        self._hint.setContentsMargins(8, 0, 0, 0)
         self._counts = CheckCounts()
         self._counts.asked.connect(self._show_checks)
         self._units = UnitsButton(self.menus["units"])
@@ -416,8 +429,7 @@ class MainWindow(QMainWindow):
         self.shell.settings.setValue("layout", self.saveState(LAYOUT_VERSION))
 
     def _restore_geometry(self) -> None:
-        geometry = self.shell.settings.value("geometry", QByteArray(), type=QByteArray)
-        if not self.restoreGeometry(geometry):
+        if not self.restoreGeometry(self.shell.remembered("geometry")):
             screen = QGuiApplication.primaryScreen().availableGeometry()
             self.resize(min(1360, screen.width()), min(860, screen.height() - 40))
 

@@ -10,7 +10,7 @@ from designer.analysis import Analysis, analyse
 from designer.canvas.painter import Ink, paint_records
 from designer.drawing.elevation import elevation_groups
 from designer.drawing.plan import plan_groups
-from designer.drawing.records import Group, Record, extent
+from designer.drawing.records import Group, Record, Text, extent
 from designer.drawing.styles import Colours
 from designer.model.design import Design
 from designer.units import LengthStyle, format_length
@@ -26,7 +26,10 @@ _PIXELS_PER_MM = 2.8
 def render(
     design: Design, size: QSize, colours: Colours, both: bool = True, ratio: float = 1.0
 ) -> QImage:
-    """The plan, with the elevation below it when `both`, fitted into `size` logical pixels."""
+    """The plan with the elevation below it, fitted into `size` logical pixels.
+
+    Without `both` it is the plan alone and without letters, which would be too small to read.
+    """
     image = QImage(size * ratio, QImage.Format.Format_ARGB32_Premultiplied)
     image.setDevicePixelRatio(ratio)
     image.fill(QColor(colours["sheet"]))
@@ -73,7 +76,8 @@ def in_words(design: Design) -> str:
 
 def _views(analysis: Analysis, both: bool, scale: float) -> list[list[Record]]:
     run_id = analysis.design.runs[0].id if analysis.design.runs else None
-    views = [_undimensioned(plan_groups(analysis, run_id, scale))]
+    plan = _undimensioned(plan_groups(analysis, run_id, scale))
+    views = [plan if both else _wordless(plan)]
     if both:
         views.append(_undimensioned(elevation_groups(analysis, run_id, scale)))
     return [records for records in views if extent(records) is not None]
@@ -81,6 +85,10 @@ def _views(analysis: Analysis, both: bool, scale: float) -> list[list[Record]]:
 
 def _undimensioned(groups: Iterable[Group]) -> list[Record]:
     return [r for group in groups if not group.key.startswith("dim:") for r in group.build()]
+
+
+def _wordless(records: list[Record]) -> list[Record]:
+    return [record for record in records if not isinstance(record, Text)]
 
 
 class Picture(QWidget):

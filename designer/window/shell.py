@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSettings, QStandardPaths
+from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 from PySide6.QtWidgets import QApplication
 
 from designer.model.journal import Journal
@@ -19,12 +19,17 @@ class Shell:
 
     def __init__(self, app: QApplication, data: Path | None = None) -> None:
         self.settings = QSettings("Rillwright", "Rillwright")
-        mode = str(self.settings.value("theme", "system", type=str))
-        self.theme = Theme(app, mode if mode in MODES else "system")  # type: ignore[arg-type]
+        last = self.settings.value("theme", "system", type=str)
+        self.theme = Theme(app, next((mode for mode in MODES if mode == last), "system"))
         self.recent = Recent(self.settings)
         self.data = data or data_folder()
         self.journal = Journal(self.data / "unsaved")
         self.windows: list[MainWindow] = []
+
+    def remembered(self, key: str) -> QByteArray:
+        """Bytes kept in the settings, such as a window's geometry; empty where there are none."""
+        value = self.settings.value(key, QByteArray())
+        return value if isinstance(value, QByteArray) else QByteArray()
 
     def new_window(self) -> "MainWindow":
         """Open another window on its start page."""

@@ -72,13 +72,9 @@ def use_fonts(app: QApplication) -> None:
 
 def mix(a: str, b: str, share: float) -> str:
     """The colour `share` of the way from `a` to `b`, "#rrggbb"."""
-    first, second = QColor(a), QColor(b)
-    return QColor(
-        *(
-            round(x + (y - x) * share)
-            for x, y in zip(first.getRgb()[:3], second.getRgb()[:3], strict=True)
-        )
-    ).name()
+    first, second = _parts(a), _parts(b)
+    parts = (round(x + (y - x) * share) for x, y in zip(first, second, strict=True))
+    return QColor(*parts).name()
 
 
 def contrast(a: str, b: str) -> float:
@@ -88,9 +84,14 @@ def contrast(a: str, b: str) -> float:
 
 
 def _luminance(colour: str) -> float:
-    parts = (part / 255 for part in QColor(colour).getRgb()[:3])
+    parts = (part / 255 for part in _parts(colour))
     linear = [p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def _parts(colour: str) -> tuple[int, int, int]:
+    shown = QColor(colour)
+    return shown.red(), shown.green(), shown.blue()
 
 
 def ground_of(colours: Colours) -> str:
@@ -174,8 +175,10 @@ QToolBar QToolButton:hover {{ background: {hover}; }}
 QToolBar QToolButton:pressed, QToolBar QToolButton:checked {{ background: {pressed}; }}
 QToolBar QToolButton:focus {{ border-color: {chosen}; }}
 QToolBar::separator {{ background: {line}; width: 1px; margin: 6px 5px; }}
-QDockWidget {{ font-weight: bold; }}
-QDockWidget::title {{ background: {ground}; padding: 6px 8px; border-bottom: 1px solid {line}; }}
+QWidget#dock_title {{ background: {ground}; border-bottom: 1px solid {line}; }}
+QWidget#dock_title QToolButton {{ border: 2px solid transparent; border-radius: 5px; }}
+QWidget#dock_title QToolButton:hover {{ background: {hover}; }}
+QWidget#dock_title QToolButton:focus {{ border-color: {chosen}; }}
 QStatusBar {{ background: {ground}; border-top: 1px solid {line}; }}
 QStatusBar::item {{ border: 0; }}
 QPushButton {{ background: {mix(sheet, ink, 0.03)}; border: 1px solid {edge}; border-radius: 6px;
@@ -225,6 +228,9 @@ QPushButton[row="true"]:hover {{ background: {hover}; }}
 QPushButton[row="true"]:focus {{ border-color: {chosen}; }}
 QStatusBar QToolButton {{ border: 2px solid transparent; border-radius: 5px; padding: 1px 6px;
     min-height: 22px; }}
+QStatusBar QToolButton[popupMode="2"] {{ padding-right: 20px; }}
+QStatusBar QToolButton::menu-indicator {{ image: url("{down}"); width: 14px; height: 14px;
+    subcontrol-position: right center; right: 4px; }}
 QStatusBar QToolButton:hover {{ background: {hover}; }}
 QStatusBar QToolButton:focus {{ border-color: {chosen}; }}
 """
