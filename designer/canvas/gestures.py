@@ -18,6 +18,9 @@ from designer.units import format_length, style_for
 
 PaneName = Literal["plan", "elevation"]
 
+FURTHEST = 100_000.0
+"""A typed movement is held to 100 m, mm: more is a slip of the keys."""
+
 
 class Spot(NamedTuple):
     """A place under the pointer: the pane, its view coordinates (y up; in the elevation the level)
@@ -135,7 +138,8 @@ class SlideBuckets(Gesture):
         """Stand the grabbed bucket so far from the capped end; the others move along."""
         self.note = ""
         side = next(b.side for b in self.draft.run(self.run.id).buckets if b.id == self.bucket.id)
-        self._show_at(self.run.length - mm, side != self.bucket.side)
+        station = clamped(self.run.length - mm, 0.0, self.run.length)
+        self._show_at(round(station, 4), side != self.bucket.side)
 
     @property
     def typed_start(self) -> float:
@@ -183,6 +187,7 @@ class MoveThings(Gesture):
 
     def type_value(self, mm: float) -> None:
         """Move so far in the direction of the hand; to the right where there is none yet."""
+        mm = clamped(mm, -FURTHEST, FURTHEST)
         far = hypot(self.dx, self.dy)
         along = (self.dx / far, self.dy / far) if far else (1.0, 0.0)
         self._show_moved(along[0] * mm, along[1] * mm)
@@ -255,6 +260,7 @@ class DragPoint(Gesture):
 
     def type_value(self, mm: float) -> None:
         """Move the corner so far in the direction of the hand."""
+        mm = clamped(mm, -FURTHEST, FURTHEST)
         far = hypot(self.dx, self.dy)
         along = (self.dx / far, self.dy / far) if far else (1.0, 0.0)
         self._show_at(along[0] * mm, along[1] * mm)

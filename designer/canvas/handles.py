@@ -11,7 +11,7 @@ from math import cos, hypot, radians, sin
 from typing import Literal
 
 from designer.analysis import Analysis
-from designer.canvas.snapping import rounded
+from designer.canvas.snapping import clamped, rounded
 from designer.drawing.frame import ViewFrame
 from designer.layout.run import RunLayout
 from designer.model import edits
@@ -23,6 +23,8 @@ SHORTEST_RUN = 300.0
 SMALLEST_OBSTACLE = 20.0
 STEEPEST_FALL = 2000.0
 HIGHEST_STAND = 3000.0
+LARGEST = 100_000.0
+"""No single thing is longer than 100 m."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -102,7 +104,7 @@ def _run_handles(layout: RunLayout, frame: ViewFrame) -> Iterator[ValueHandle]:
         value=run.length,
         direction=(1.0, 0.0),
         low=SHORTEST_RUN,
-        high=1_000_000.0,
+        high=LARGEST,
         edit=lambda design, mm: edits.set_run_length(design, run.id, mm),
     )
     yield ValueHandle(
@@ -177,7 +179,7 @@ def _obstacle_handles(obstacle: Obstacle, frame: ViewFrame) -> Iterator[AnyHandl
             value=obstacle.width,
             direction=(2.0, 0.0),
             low=SMALLEST_OBSTACLE,
-            high=100_000.0,
+            high=LARGEST,
             edit=lambda design, mm: edits.set_obstacle(design, obstacle.id, width=mm, depth=mm),
         )
         return
@@ -218,8 +220,8 @@ def _size_obstacle(
     site_x, site_y = frame.to_site(x, y)
     angle = radians(obstacle.turn)
     dx, dy = site_x - fixed.x, site_y - fixed.y
-    width = max(SMALLEST_OBSTACLE, right * (dx * cos(angle) + dy * sin(angle)))
-    depth = max(SMALLEST_OBSTACLE, up * (dy * cos(angle) - dx * sin(angle)))
+    width = clamped(right * (dx * cos(angle) + dy * sin(angle)), SMALLEST_OBSTACLE, LARGEST)
+    depth = clamped(up * (dy * cos(angle) - dx * sin(angle)), SMALLEST_OBSTACLE, LARGEST)
     sized = replace(
         obstacle, width=rounded(width, design.units), depth=rounded(depth, design.units)
     )

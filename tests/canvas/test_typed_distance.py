@@ -115,3 +115,15 @@ def test_the_entry_stays_inside_the_sheet(person):
         entry.place_near(corner)
         assert room.contains(entry.geometry())
     hand.keys(ESCAPE)
+
+
+def test_a_slip_of_the_keys_cannot_put_a_bucket_off_its_run_or_a_thing_out_of_the_world(person):
+    hand = person(6)
+    hand.click(hand.bucket("b4"))
+    hand.keys("9 km", ENTER)
+    hand.keys(ESCAPE)
+    hand.keys("999999", ENTER)
+    assert station(hand, "b4") == 0
+    hand.document.select({"reservoir"})
+    hand.keys("9000000", ENTER)
+    assert abs(hand.document.design.reservoir.place.x) < 110_000
