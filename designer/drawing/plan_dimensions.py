@@ -23,14 +23,17 @@ from designer.units import format_length, style_for
 
 
 def plan_dimension_groups(
-    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float
+    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float, alone: bool = False
 ) -> Iterator[Group]:
-    """Running dimensions from the capped end above the bed; overall length and width."""
+    """Running dimensions from the capped end above the bed; overall length and width.
+
+    They keep clear of what else stands on the site unless the run is drawn `alone`.
+    """
     run, style = layout.run, style_for(analysis.design.units)
     x0, y0 = view.to_view(*layout.frame.at(0.0))
     x1, _ = view.to_view(*layout.frame.at(run.length))
     edge = layout.half_canopy + 4 * scale
-    others = _others(analysis, layout, view, scale)
+    others = [] if alone else _others(analysis, layout, view, scale)
     beside = [box for box in others if box[0] < x1 and box[2] > x0]
     row = clear_band(beside, y0 + edge, 18 * scale) - y0 + 4 * scale
     below = -clear_band(_turned(beside, 2), edge - y0, 12 * scale) - y0 - 7 * scale

@@ -8,8 +8,10 @@ from reportlab.pdfgen.canvas import Canvas
 
 from designer.analysis import Analysis
 from designer.drawing.elevation import elevation_groups
+from designer.drawing.frame import view_frame
 from designer.drawing.pdf import draw_records
 from designer.drawing.plan import plan_groups
+from designer.drawing.plan_dimensions import plan_dimension_groups
 from designer.drawing.records import Box, Group, Record, Text, extent
 from designer.drawing.scales import fitting_scale, reductions, scale_words
 from designer.layout.run import Place, RunLayout
@@ -73,8 +75,15 @@ def _views_of(analysis: Analysis, layout: RunLayout) -> Maker:
         if other is not layout:
             elsewhere |= {other.run.id, *(place.bucket.id for place in other.places)}
 
+    view = view_frame(analysis, run_id)
+
     def make(scale: int) -> list[tuple[str, list[Record]]]:
-        plan = (g for g in plan_groups(analysis, run_id, scale) if g.subject not in elsewhere)
+        plan = [
+            g
+            for g in plan_groups(analysis, run_id, scale)
+            if g.subject not in elsewhere and not g.key.startswith("dim:")
+        ]
+        plan += plan_dimension_groups(analysis, layout, view, scale, alone=True)
         side = (g for g in elevation_groups(analysis, run_id, scale) if g.subject not in elsewhere)
         return [
             ("Plan", _plan_records(analysis, plan, scale)),
