@@ -46,6 +46,8 @@ LITRES_PER_BUCKET = 14.0
 """Reservoir water for each bucket, L: twice a large tomato plant's hot day, from memory."""
 FLOW_PER_BUCKET = 30.0
 """Pump flow for each bucket, L/h, at the lower end of a hobby article's 30 to 76 L/h."""
+MOST_RETURN_FALL = 2000.0
+"""What a design can hold, mm; a far reservoir by a steep run would ask for more."""
 MOST_ON_A_RUN = 30
 LONGEST_RUN = 15_000.0
 """A longer bed becomes several runs: beyond this, mm, the fall is too slight to pack evenly."""
@@ -235,6 +237,7 @@ def lead_to_reservoir(design: Design, run: Run, catalogue: Catalogue) -> Design:
     length = sum(abs(a.x - b.x) + abs(a.y - b.y) for a, b in pairwise(points))
     grain = GRAIN[design.units]
     fall = round(run.drain.fall / run.length * length / grain) * grain
+    fall = max(-MOST_RETURN_FALL, min(fall, MOST_RETURN_FALL))
     design = edits.set_run(design, run.id, return_path=path, return_fall=fall)
     height = _stand_height(design, design.run(run.id), part, fall, catalogue)
     return edits.set_stand_height(design, run.id, height)

@@ -5,7 +5,7 @@ from typing import NamedTuple, cast, get_args
 from shapely.geometry import MultiPoint
 
 from designer.analysis import Analysis
-from designer.canvas.snapping import next_slot, snap_station
+from designer.canvas.snapping import next_slot, rounded, snap_station
 from designer.drawing.frame import ViewFrame
 from designer.layout.run import RunLayout
 from designer.layout.site import bed_footprint
@@ -37,7 +37,9 @@ def dropped(
     holds a bucket; `free` lets go of the snap."""
     if kind == "bucket":
         return _drop_bucket(analysis, at, reach, free)
-    return _put(analysis, frame, kind, at)
+    units = analysis.design.units
+    x, y = (rounded(v, units) for v in frame.to_view(at.x, at.y))
+    return _put(analysis, frame, kind, Point(*frame.to_site(x, y)))
 
 
 def placed(analysis: Analysis, frame: ViewFrame, kind: str, at: Point, run_id: str | None) -> Drop:
