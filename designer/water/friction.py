@@ -25,15 +25,14 @@ def _turbulent(reynolds: FloatArray, roughness: FloatArray) -> tuple[FloatArray,
     With y = Re ln(10)/5.02 (e/3.7 + 2.51/(Re sqrt f)) the equation reads y + ln y = c, which has
     one solution; two Halley steps from y = c - ln c reach machine precision for Re >= 2300.
     """
-    rough = _ROUGH_TO_WRIGHT * roughness * reynolds
-    c = rough + np.log(_RE_TO_WRIGHT * reynolds)
+    log_re = np.log(_RE_TO_WRIGHT * reynolds)
+    c = _ROUGH_TO_WRIGHT * roughness * reynolds + log_re
     y = c - np.log(c)
     for _ in range(2):
         above = y + 1.0
         error = y + np.log(y) - c
         y = y - 2.0 * y * above * error / (2.0 * above * above + error)
-    smooth = y - rough
-    number = _HALF_LOG_TEN_SQUARED * (reynolds / smooth) ** 2
+    number = _HALF_LOG_TEN_SQUARED * (reynolds / (log_re - np.log(y))) ** 2
     return number, 2.0 * number / reynolds * (y / (y + 1.0))
 
 
@@ -63,7 +62,8 @@ def friction_number(
         number = np.where(between, cubic, number)
         slope = np.where(between, (left + t * (2.0 * lean + 3.0 * t * bend)) / span, slope)
     laminar = reynolds <= LAMINAR_LIMIT
-    return np.where(laminar, 64.0 * reynolds, number), np.where(laminar, 64.0, slope)
+    numbers: FloatArray = np.where(laminar, 64.0 * reynolds, number)
+    return numbers, np.where(laminar, 64.0, slope)
 
 
 def friction_factor(reynolds: ArrayLike, relative_roughness: ArrayLike) -> FloatArray:
@@ -73,7 +73,9 @@ def friction_factor(reynolds: ArrayLike, relative_roughness: ArrayLike) -> Float
     ``relative_roughness`` is roughness over bore, 0 to 0.05. Re must be above 0.
     """
     re = np.asarray(reynolds, dtype=float)
-    return friction_number(re, np.asarray(relative_roughness, dtype=float))[0] / re**2
+    number, _ = friction_number(re, np.asarray(relative_roughness, dtype=float))
+    factor: FloatArray = number / re**2
+    return factor
 
 
 class Conduits:
@@ -117,4 +119,4 @@ def hazen_williams_slope(flow: float, bore: float, coefficient: float = 150.0) -
     J = 10.67 Q^1.852 / (C^1.852 D^4.87) in m, m3/s (SI form, from memory). It leaves out the
     Reynolds number and gives down to 0.3 of the true loss in the last stretches of a manifold.
     """
-    return 10.67 * flow**1.852 / (coefficient**1.852 * bore**4.8704)
+    return float(10.67 * flow**1.852 / (coefficient**1.852 * bore**4.8704))

@@ -2,6 +2,7 @@
 
 from bisect import bisect_right
 from collections.abc import Sequence
+from itertools import pairwise
 
 
 class MonotoneCurve:
@@ -16,7 +17,7 @@ class MonotoneCurve:
         """Take at least two points, x strictly increasing; ValueError otherwise."""
         if len(x) != len(y) or len(x) < 2:
             raise ValueError("A curve needs at least two points.")
-        if any(b <= a for a, b in zip(x, x[1:], strict=False)):
+        if any(b <= a for a, b in pairwise(x)):
             raise ValueError("The points of a curve must be in order, no two at the same place.")
         self.x = tuple(x)
         self.y = tuple(y)
@@ -47,7 +48,7 @@ class MonotoneCurve:
 
 
 def _slopes(x: tuple[float, ...], y: tuple[float, ...]) -> tuple[float, ...]:
-    widths = [b - a for a, b in zip(x, x[1:], strict=False)]
+    widths = [b - a for a, b in pairwise(x)]
     chords = [(b - a) / w for a, b, w in zip(y, y[1:], widths, strict=False)]
     inner = [
         _harmonic(widths[i], widths[i + 1], chords[i], chords[i + 1])

@@ -1,6 +1,7 @@
 """The curve of a small pump through the points its maker states."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from designer.water.monotone import MonotoneCurve
 from designer.water.properties import STANDARD_GRAVITY
@@ -36,7 +37,7 @@ class PumpCurve:
         if any(flow < 0.0 or head < 0.0 for flow, head in ordered):
             raise ValueError("A pump's flows and heads cannot be below zero.")
         if any(
-            q1 <= q0 or h1 >= h0 for (q0, h0), (q1, h1) in zip(ordered, ordered[1:], strict=False)
+            q1 <= q0 or h1 >= h0 for (q0, h0), (q1, h1) in pairwise(ordered)
         ):
             raise ValueError("A pump gives less head the more it pumps. Check its points.")
         if not 1.0 <= exponent <= 4.0:

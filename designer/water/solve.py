@@ -17,8 +17,11 @@ from designer.water.properties import STANDARD_GRAVITY, Water
 from designer.water.tree import Tree, greatest_grade, lay_out
 
 SETTLED = 1e-11
-"""Largest error of an outlet's flow, relative to the greatest, at which the search ends."""
+"""Largest error at which the search ends: of an outlet's flow relative to the greatest, and of its
+head relative to all there is."""
 MOST_STEPS = 200
+FADING = 0.1
+LEAST_BOUND = 1e-6  # still flatter outlets would turn the rounding of heads into flow
 _SAFE_STEP = 1e-6  # so near the solution, Newton's step needs no check, nor would rounding allow it
 
 
@@ -26,9 +29,9 @@ def solve(network: Network, water: Water) -> FeedResult:
     """Duty point, heads and flows; ValueError when the network is no tree or a size is off."""
     tree = lay_out(network, water.kinematic_viscosity)
     nothing = np.zeros(len(tree.outlets))
-    if not tree.outlets:
+    if not np.isfinite(tree.lowest_end):
         return _result(network, tree, nothing, Status.ALL_SHUT, 0)
-    if greatest_grade(network) <= tree.outlet_elevation.min():
+    if not tree.outlets:
         return _result(network, tree, nothing, Status.CANNOT_LIFT, 0)
     return _result(network, tree, *_settle(network, tree))
 
@@ -37,25 +40,29 @@ def _settle(network: Network, tree: Tree) -> tuple[FloatArray, Status, int]:
     flow = _first_guess(network, tree)
     links = tree.link_flows(flow)
     losses = tree.losses(links, flow)
-    least_slope = losses[2] / flow
-    least = 0.1
+    # An outlet that starts to run has almost no slope, and its step would be far too long. At first
+    # its slope is at least that of the chord to its greatest flow, which cannot overshoot; the bound
+    # fades while the outlet runs, so that it does not slow the search near the solution.
+    head = greatest_grade(network) - tree.outlet_elevation
+    chord = head / tree.most
+    bound = np.ones_like(flow)
     before = np.inf
     for step in range(1, MOST_STEPS + 1):
-        # An outlet that starts to run has almost no slope, and its step would be far too long; the
-        # bound fades, so that it does not slow the search near the solution.
-        np.maximum(losses[3], least * least_slope, out=losses[3])
-        least = max(0.1 * least, 1e-12)
+        np.maximum(losses[3], bound * chord, out=losses[3])
+        bound = np.where(flow > 0.0, np.maximum(FADING * bound, LEAST_BOUND), 1.0)
         target = _linear_step(network, tree, links, flow, losses)
         change = target - flow
-        size = float(np.abs(change).max())
         scale = float(np.maximum(target, flow).max())
+        if scale == 0.0:
+            return target, Status.RUNNING, step
+        moved = np.abs(change)
+        size = max(float(moved.max()) / scale, float((moved * losses[3] / head).max()))
         # What is left after this step, if the steps go on shrinking as they did.
-        left = size * min(size / before, 1.0) if size > 0.0 else 0.0
-        if left <= SETTLED * scale and size <= _SAFE_STEP * scale:
+        if size <= SETTLED or (size <= _SAFE_STEP and size * size / before <= SETTLED):
             return target, Status.RUNNING, step
         before = size
         link_change = tree.link_flows(change)
-        if size <= _SAFE_STEP * scale:
+        if size <= _SAFE_STEP:
             flow, links = target, links + link_change
             np.maximum(links, 0.0, out=links)
             losses = tree.losses(links, flow)
@@ -87,7 +94,8 @@ def _first_guess(network: Network, tree: Tree) -> FloatArray:
     flow = flow * (float(head @ flow) / used) ** 0.5
     if isinstance(source, PumpSource):
         flow *= min(1.0, 0.8 * source.curve.free_flow / float(flow.sum()))
-    return flow
+    guess: FloatArray = np.minimum(flow, tree.most)
+    return guess
 
 
 def _source(network: Network, flow: float) -> tuple[float, float]:
@@ -159,15 +167,17 @@ def _descend(
         return float(there[0] @ link_change + outlet) - grade * float(link_change[0])
 
     first = gradient(links, losses)
-    low, low_gradient, high, high_gradient = 0.0, first, 1.0, 0.0
-    part = 1.0
+    # No further than twice what the outlets can give; powers of more would overflow.
+    whole = 1.0 / max(1.0, float(((flow + change) / (2.0 * tree.most)).max()))
+    low, low_gradient, high, high_gradient = 0.0, first, whole, 0.0
+    part = whole
     while True:
         # Rounding must not turn a dry stretch's or outlet's zero into less.
         new_links = np.maximum(links + part * link_change, 0.0)
         new_flow = np.maximum(flow + part * change, 0.0)
         new_losses = tree.losses(new_links, new_flow)
         there = gradient(new_links, new_losses)
-        if there <= 0.5 * abs(first) and (part == 1.0 or there >= 0.5 * first):
+        if first >= 0.0 or there <= 0.5 * abs(first) and (part == whole or there >= 0.5 * first):
             break
         if there < 0.0:
             low, low_gradient = part, there
@@ -201,12 +211,12 @@ def _result(
     given = dict(zip((outlet.name for outlet in tree.outlets), flow.tolist(), strict=True))
     outlet_flows = {outlet.name: given.get(outlet.name, 0.0) for outlet in network.outlets}
     ends = tree.outlet_elevation
-    top = ends[flow > 0.0].max() if flow.any() else ends.min() if len(ends) else grade
+    top = ends[flow > 0.0].max() if flow.any() else tree.lowest_end
     return FeedResult(
         status=status,
         flow=carried[0],
         head=grade - network.source.level,
-        static_head=float(top) - network.source.level,
+        static_head=float(top) - network.source.level if np.isfinite(top) else 0.0,
         node_heads={node.name: heads[place[node.name]] for node in network.nodes},
         node_pressures={
             node.name: heads[place[node.name]] - node.elevation for node in network.nodes

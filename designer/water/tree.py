@@ -8,8 +8,9 @@ from numpy.typing import NDArray
 
 from designer.water.friction import Conduits, FloatArray
 from designer.water.network import Conduit, Network, Outlet, OutletState, PumpSource, Stretch
+from designer.water.properties import STANDARD_GRAVITY
 
-EXPONENTS = (0.02, 1.5)
+EXPONENTS = (0.05, 1.5)
 """Exponents of emitters that can be solved for; measured ones lie between 0 and 1.04."""
 _LITRES_PER_HOUR = 1.0 / 3.6e6
 
@@ -29,6 +30,7 @@ class Tree:
     shut: list[bool]  # whether a shut valve stands between the node and the source
     parent: list[int]
     end: NDArray[np.intp]
+    lowest_end: float  # of the outlets that are open to the source; infinite when none is
     outlets: list[Outlet]
     outlet_node: NDArray[np.intp]
     outlet_elevation: FloatArray
@@ -38,6 +40,7 @@ class Tree:
     with_emitter: NDArray[np.intp]
     coefficient: FloatArray  # m3/s at a head of 1 m
     power: FloatArray  # 1 / exponent
+    most: FloatArray  # flows the outlets would give at the source's greatest head
 
     def link_flows(self, outlet_flow: FloatArray) -> FloatArray:
         """What each link carries when the outlets give these flows; [0] is the total."""
@@ -112,13 +115,15 @@ def lay_out(network: Network, kinematic_viscosity: float) -> Tree:
 
     for outlet in network.outlets:
         _check_outlet(outlet, place)
-    running = [
+    unshut = [
         outlet
         for outlet in network.outlets
         if outlet.state is OutletState.OPEN
         and not shut[place[outlet.node]]
         and not (outlet.tube and outlet.tube.valve and outlet.tube.valve.opening <= 0.0)
     ]
+    greatest = greatest_grade(network)
+    running = [outlet for outlet in unshut if outlet.elevation < greatest]
     stand_in = Conduit(length=0.0, bore=1.0, roughness=0.0)
     links = [feed.conduit if feed else stand_in for feed in feeds]
     tubes = [outlet.tube or stand_in for outlet in running]
@@ -131,6 +136,20 @@ def lay_out(network: Network, kinematic_viscosity: float) -> Tree:
     ]
     every = links + tubes
     emitters = [(i, outlet.emitter) for i, outlet in enumerate(running) if outlet.emitter]
+    with_emitter = np.array([i for i, _ in emitters], dtype=np.intp)
+    coefficient = np.array([emitter.coefficient * _LITRES_PER_HOUR for _, emitter in emitters])
+    power = np.array([1.0 / emitter.exponent for _, emitter in emitters])
+    conduits = Conduits(
+        [conduit.length for conduit in every],
+        [conduit.bore for conduit in every],
+        [conduit.roughness for conduit in every],
+        np.concatenate((valve_k + minor_k, tube_k)),
+        kinematic_viscosity,
+    )
+    outlet_elevation = np.array([outlet.elevation for outlet in running], dtype=float)
+    head = greatest - outlet_elevation
+    most = conduits.area[n:] * np.sqrt(2.0 * STANDARD_GRAVITY * head)
+    most[with_emitter] = coefficient * head[with_emitter] ** (1.0 / power)
     return Tree(
         names=list(place),
         elevations=[elevations[name] for name in place],
@@ -138,21 +157,17 @@ def lay_out(network: Network, kinematic_viscosity: float) -> Tree:
         shut=shut,
         parent=parent,
         end=np.array(end, dtype=np.intp),
+        lowest_end=min((outlet.elevation for outlet in unshut), default=math.inf),
         outlets=running,
         outlet_node=np.array([place[outlet.node] for outlet in running], dtype=np.intp),
-        outlet_elevation=np.array([outlet.elevation for outlet in running], dtype=float),
-        conduits=Conduits(
-            [conduit.length for conduit in every],
-            [conduit.bore for conduit in every],
-            [conduit.roughness for conduit in every],
-            np.concatenate((valve_k + minor_k, tube_k)),
-            kinematic_viscosity,
-        ),
+        outlet_elevation=outlet_elevation,
+        conduits=conduits,
         valve=valve_k,
         minor=minor_k,
-        with_emitter=np.array([i for i, _ in emitters], dtype=np.intp),
-        coefficient=np.array([emitter.coefficient * _LITRES_PER_HOUR for _, emitter in emitters]),
-        power=np.array([1.0 / emitter.exponent for _, emitter in emitters]),
+        with_emitter=with_emitter,
+        coefficient=coefficient,
+        power=power,
+        most=most,
     )
 
 
