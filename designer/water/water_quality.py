@@ -1,0 +1,64 @@
+"""Dissolved oxygen and temperature of the solution: what is possible, and notes for the grower."""
+
+from dataclasses import dataclass
+from math import exp
+
+KELVIN = 273.15
+OXYGEN_TARGET = 6.0
+"""mg/L; common practice, no source."""
+OXYGEN_WARNING = 4.0
+"""mg/L; tomato seedlings did worse at 1 and 2 than at 4 and 8 mg/L (Rong and Tachibana, Journal of
+the Japanese Society for Horticultural Science 66(2), 1997)."""
+COOL_BELOW = 18.0
+WARM_ABOVE = 24.0
+TOO_WARM_ABOVE = 26.0
+"""Solution temperatures in degrees C; common practice, and the pages that state them disagree."""
+
+_COEFFICIENTS = (-139.34410, 1.575701e5, -6.642308e7, 1.243800e10, -8.621949e11)
+_COLDEST, _WARMEST = 0.0, 40.0
+
+
+def oxygen_saturation(temperature: float) -> float:
+    """Dissolved oxygen in mg/L of fresh water in balance with air at 1 atm, 0 to 40 degrees C.
+
+    ln C = -139.34410 + 1.575701e5/T - 6.642308e7/T2 + 1.243800e10/T3 - 8.621949e11/T4, T in K
+    (APHA 1985, read second-hand). Salts of a feed solution take less than 0.1 mg/L off.
+    Raises ValueError outside the range.
+    """
+    if not _COLDEST <= temperature <= _WARMEST:
+        raise ValueError("oxygen in water is known here from 0 to 40 °C only")
+    kelvin = temperature + KELVIN
+    return exp(sum(c / kelvin**power for power, c in enumerate(_COEFFICIENTS)))
+
+
+@dataclass(frozen=True, slots=True)
+class WaterNote:
+    """A remark on the solution: whether it is a warning, the sentence, and where it comes from."""
+
+    warning: bool
+    text: str
+    source: str
+
+
+def water_notes(temperature: float) -> tuple[WaterNote, ...]:
+    """What to know of a solution at `temperature` degrees C (0 to 40)."""
+    most = oxygen_saturation(temperature)
+    notes = [
+        WaterNote(
+            most < OXYGEN_TARGET,
+            f"At {temperature:.0f} °C water holds at most {most:.1f} mg of oxygen per litre. "
+            f"Aim for {OXYGEN_TARGET:.0f} or more; below {OXYGEN_WARNING:.0f} roots suffer.",
+            "APHA 1985; Rong and Tachibana 1997; the aim is common practice, no source",
+        )
+    ]
+    practice = "Common practice; sources disagree"
+    if temperature > TOO_WARM_ABOVE:
+        text = "The solution is too warm: shade or insulate the reservoir, or add water to it."
+        notes.append(WaterNote(True, text, practice))
+    elif temperature > WARM_ABOVE:
+        text = f"The solution is warm: {COOL_BELOW:.0f} to {WARM_ABOVE:.0f} °C suits most crops."
+        notes.append(WaterNote(False, text, practice))
+    elif temperature < COOL_BELOW:
+        text = f"The solution is cool: {COOL_BELOW:.0f} to {WARM_ABOVE:.0f} °C suits most crops."
+        notes.append(WaterNote(False, text, practice))
+    return tuple(notes)
