@@ -48,17 +48,19 @@ def _describe_one(analysis: Analysis, subject: str) -> str:
     elif subject in {run.id for run in analysis.design.runs}:
         run = analysis.run(subject).run
         text += f", {spoken_length(run.length, analysis)} long, {len(run.buckets)} buckets"
-    said = [f"{STATE_WORDS[f.state]}: {f.title}" for f in _open_findings(analysis, subject)]
-    return "; ".join([text, *said])
+    said = [_say(finding, subject) for finding in analysis.findings if finding.open]
+    return "; ".join([text, *(line for line in said if line)])
 
 
-def _open_findings(analysis: Analysis, subject: str) -> list[Finding]:
-    return [
-        finding
-        for finding in analysis.findings
-        if finding.open
-        and (subject in finding.subjects or any(subject in case.subjects for case in finding.cases))
-    ]
+def _say(finding: Finding, subject: str) -> str:
+    """A finding as it concerns one subject; empty when it does not."""
+    title = f"{STATE_WORDS[finding.state]}: {finding.title}"
+    for case in finding.cases:
+        if subject in case.subjects:
+            return f"{title}, {case.measured}, needed {case.needed}"
+    if subject in finding.subjects:
+        return f"{title}, {finding.measured}, needed {finding.needed}"
+    return ""
 
 
 def _count(analysis: Analysis) -> str:

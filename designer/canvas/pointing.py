@@ -17,6 +17,7 @@ from designer.canvas.gestures import (
 from designer.canvas.handle_items import CURSORS, HANDLE_REACH
 from designer.canvas.handles import AnyHandle, ValueHandle, nearest_handle
 from designer.canvas.hit import within
+from designer.units import format_length, style_for
 
 if TYPE_CHECKING:
     from designer.canvas.sheet import SheetView
@@ -203,7 +204,8 @@ class Pointing:
         if handle is None:
             return ""
         if isinstance(handle, ValueHandle):
-            return f"{handle.hint}. Now {self.sheet.say_length(handle.value)}."
+            style = style_for(self.sheet.document.design.units)
+            return f"{handle.hint}. Now {format_length(handle.value, style)}."
         return f"{handle.hint}."
 
 

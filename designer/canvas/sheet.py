@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterable
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
-    QCloseEvent,
     QFocusEvent,
     QHelpEvent,
     QKeyEvent,
@@ -21,6 +20,7 @@ from designer.canvas.camera import Camera, text_scale
 from designer.canvas.commands import EditingCommands
 from designer.canvas.document import Document
 from designer.canvas.drops import DropTarget
+from designer.canvas.empty_note import EmptyNote
 from designer.canvas.gestures import Gesture, PaneName, Spot
 from designer.canvas.grid import ScaleBar, draw_grid
 from designer.canvas.hand import Hand
@@ -34,7 +34,6 @@ from designer.drawing.frame import view_frame
 from designer.drawing.records import Box
 from designer.drawing.styles import LIGHT, Colours
 from designer.model.design import Point
-from designer.units import format_length, style_for
 
 SNAP_PIXELS = 8.0
 """How near a neighbour's station draws a bucket in, on the screen."""
@@ -72,6 +71,7 @@ class SheetView(EditingCommands, QGraphicsView):
         self.drops = DropTarget(self)
         self.hand = Hand(self)
         self.scale_bar = ScaleBar(self)
+        self._empty_note = EmptyNote(self)
         self._settle_timer = QTimer(self, singleShot=True, interval=_SETTLE_MS)
         self._settle_timer.timeout.connect(self._settle)
         self._set_up()
@@ -108,6 +108,7 @@ class SheetView(EditingCommands, QGraphicsView):
         self.ink = Ink(colours)
         self.projection.set_ink(self.ink)
         self.hand.entry.set_colours(colours)
+        self._empty_note.set_colours(colours)
         self.setStyleSheet(
             f"SheetView {{ border: 2px solid {colours['faint']}; }}"
             f"SheetView:focus {{ border-color: {colours['chosen']}; }}"
@@ -132,6 +133,7 @@ class SheetView(EditingCommands, QGraphicsView):
             self._place_elevation()
         self._show_choice()
         self.scale_bar.show_zoom(zoom, document.design.units, self.ink)
+        self._empty_note.show_for(document.design)
 
     def _place_elevation(self, exactly: bool = False) -> None:
         divide = self.projection.divide
@@ -176,10 +178,6 @@ class SheetView(EditingCommands, QGraphicsView):
     def say(self, text: str) -> None:
         """Show a line in the status bar."""
         self.hint.emit(text)
-
-    def say_length(self, mm: float) -> str:
-        """A length in the person's units."""
-        return format_length(mm, style_for(self.document.design.units))
 
     def focus_handle(self, key: str | None) -> None:
         """Give a handle the keyboard's arrows, or take them back."""
@@ -279,6 +277,7 @@ class SheetView(EditingCommands, QGraphicsView):
         super().resizeEvent(event)
         room = self.viewport().geometry()
         self.scale_bar.move(room.left() + 8, room.bottom() - self.scale_bar.height() - 8)
+        self._empty_note.show_for(self.document.design)
         if self._fitted:
             self.fit()
 
@@ -394,9 +393,3 @@ class SheetView(EditingCommands, QGraphicsView):
     def place_at_centre(self, kind: str) -> None:
         """Place a part without the mouse."""
         self.drops.place_at_centre(kind)
-
-    def closeEvent(self, event: QCloseEvent) -> None:
-        """Drop a running gesture."""
-        if self.gesture is not None:
-            self.hand.end(keep=False)
-        super().closeEvent(event)
