@@ -19,7 +19,6 @@ from PySide6.QtWidgets import (
 
 from designer.canvas.document import Document
 from designer.checks.finding import STATE_WORDS
-from designer.drawing.styles import DARK, LIGHT
 from designer.window import asking
 from designer.window.choice_fields import ChoiceField
 from designer.window.export_job import Export, ExportJob, What
@@ -230,7 +229,7 @@ class ExportDialog(QDialog):
             path.with_suffix(".png" if self.options["kind"].value else ".svg"),
             view=self.options["view"].value,
             width=self.options["kind"].value,
-            colours=DARK if self.options["look"].value == "dark" else LIGHT,
+            dark=self.options["look"].value == "dark",
         )
 
     def _refuse(self, reason: str) -> None:

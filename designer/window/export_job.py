@@ -10,7 +10,7 @@ from typing import Literal
 from PySide6.QtCore import QThread, Signal
 
 from designer.analysis import Analysis
-from designer.drawing.styles import LIGHT, Colours
+from designer.drawing.styles import DARK, LIGHT, Colours
 from designer.model.design import Paper
 from designer.model.file import shown_path
 from designer.model.saving import reason_for
@@ -31,7 +31,7 @@ class Export:
     paper: Paper = "a4"
     view: View = "both"
     width: int = 2400
-    colours: Colours = LIGHT
+    dark: bool = False
 
     @property
     def files(self) -> tuple[Path, ...]:
@@ -104,6 +104,7 @@ def write(analysis: Analysis, export: Export, progress: Progress) -> None:
 
 def _write_pictures(analysis: Analysis, export: Export, progress: Progress) -> None:
     files = export.files
+    colours = DARK if export.dark else LIGHT
     progress(0, len(files))
     for number, path in enumerate(files, 1):
         unfinished = path.with_name(f".{path.stem}-unfinished{path.suffix}")
@@ -112,11 +113,11 @@ def _write_pictures(analysis: Analysis, export: Export, progress: Progress) -> N
                 view: View = export.view
                 if view == "both":
                     view = "plan" if number == 1 else "elevation"
-                unfinished.write_text(_svg(analysis, view, export.colours), "utf-8")
+                unfinished.write_text(_svg(analysis, view, colours), "utf-8")
             else:
                 from designer.canvas.raster import write_png
 
-                write_png(analysis, export.view, unfinished, export.width, export.colours)
+                write_png(analysis, export.view, unfinished, export.width, colours)
             progress(number, len(files))
             unfinished.replace(path)
         finally:

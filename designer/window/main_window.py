@@ -1,6 +1,6 @@
 """The main window: start page or sheet in the middle, panels beside it, menus, status bar."""
 
-from collections.abc import Callable
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,23 +16,20 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QToolBar, QWidget
 
 from designer.canvas.document import Document
-from designer.model import edits
 from designer.model.design import Design
 from designer.model.file import SUFFIX
 from designer.window.actions import TOOLBAR, colour_icons, entries, fill_menus, make_actions
+from designer.window.commands import Commands, fill_recent_menu
 from designer.window.dock import Dock
 from designer.window.files import Files
-from designer.window.recent import short_folder
 from designer.window.recovery import Keeper, RecoveryDialog
 from designer.window.start_page import StartPage
 from designer.window.status import CheckCounts, UnitsButton
 
 if TYPE_CHECKING:
     from designer.canvas.sheet import SheetView
-    from designer.window.export_job import What
     from designer.window.shell import Shell
 
-ZOOM_STEP = 1.25
 LAYOUT_VERSION = 1
 """Of the remembered places of toolbar and panels; raise it when these are not the same any more."""
 LEFT, RIGHT = Qt.DockWidgetArea.LeftDockWidgetArea, Qt.DockWidgetArea.RightDockWidgetArea
@@ -66,9 +63,12 @@ class MainWindow(QMainWindow):
         self.stack.addWidget(self.start_page)
         self.setCentralWidget(self.stack)
 
-        self.actions_by_name = make_actions(self, self._doings())
+        self.actions_by_name = make_actions(self, Commands(self).by_name())
+        grid = bool(shell.settings.value("grid", True, type=bool))
+        self.actions_by_name["grid"].setChecked(grid)
         self.menus = fill_menus(self.menuBar(), self.actions_by_name)
-        self.menus["recent"].aboutToShow.connect(self._fill_recent)
+        fill_recent = partial(fill_recent_menu, self.menus["recent"], self)
+        self.menus["recent"].aboutToShow.connect(fill_recent)
         self.toolbar = self._make_toolbar()
         self.docks = {name: Dock(name, title, self) for name, title, *_ in PANELS}
         for name, _, area, *_ in PANELS:
@@ -92,7 +92,7 @@ class MainWindow(QMainWindow):
             document.history.mark_unsaved()
         sheet = SheetView(document, self.shell.theme.colours)
         sheet.setAccessibleName("Drawing sheet, plan above and elevation below")
-        sheet.grid_shown = bool(self.shell.settings.value("grid", True, type=bool))
+        sheet.grid_shown = self.actions_by_name["grid"].isChecked()
         panels = {name: self._make_panel(name, document, sheet) for name in self.docks}
         was_on_start = self.document is None
         self._let_go()
@@ -233,131 +233,6 @@ class MainWindow(QMainWindow):
             }
         for entry in entries():
             self.actions_by_name[entry.name].setEnabled(can.get(entry.needs, False))
-
-    # --- what can be done -----------------------------------------------------------------------
-
-    def _doings(self) -> dict[str, Callable[[], object]]:
-        files, shell = self.files, self.shell
-        on_sheet = {
-            name: self._on_sheet(name)
-            for name in (
-                "copy",
-                "paste",
-                "duplicate",
-                "mirror",
-                "flip",
-                "align",
-                "spread",
-                "delete",
-                "select_all",
-                "fit",
-            )
-        }
-        return on_sheet | {
-            "new": self.new,
-            "new_window": shell.new_window,
-            "open": files.choose,
-            "save": files.save,
-            "save_as": files.save_as,
-            "export_sheet": lambda: self._export("sheet"),
-            "export_templates": lambda: self._export("templates"),
-            "export_picture": lambda: self._export("picture"),
-            "close": self.close,
-            "quit": shell.quit,
-            "undo": self._undo,
-            "redo": self._redo,
-            "cut": self._cut,
-            "repeat": self._repeat,
-            "zoom_in": lambda: self._zoom(ZOOM_STEP),
-            "zoom_out": lambda: self._zoom(1 / ZOOM_STEP),
-            "grid": self._grid,
-            "theme_light": lambda: shell.choose_theme("light"),
-            "theme_dark": lambda: shell.choose_theme("dark"),
-            "theme_system": lambda: shell.choose_theme("system"),
-            "units_metric": lambda: self._set("Change units", units="metric"),
-            "units_imperial": lambda: self._set("Change units", units="imperial"),
-            "paper_a4": lambda: self._set("Change paper", paper="a4"),
-            "paper_letter": lambda: self._set("Change paper", paper="letter"),
-            "notes": self._notes,
-            "measured": self._measured,
-            "how": lambda: self._page("how"),
-            "cautions": lambda: self._page("cautions"),
-            "about": lambda: self._page("about"),
-        }
-
-    def _on_sheet(self, name: str) -> Callable[[], object]:
-        return lambda: getattr(self.sheet, name)() if self.sheet is not None else None
-
-    def _set(self, label: str, **values: Any) -> None:
-        if self.document is not None:
-            self.document.apply(lambda design: edits.set_design(design, **values), label)
-
-    def _undo(self) -> None:
-        if self.document is not None:
-            self.document.undo()
-
-    def _redo(self) -> None:
-        if self.document is not None:
-            self.document.redo()
-
-    def _zoom(self, factor: float) -> None:
-        if self.sheet is not None:
-            self.sheet.zoom_by(factor)
-
-    def _cut(self) -> None:
-        if self.sheet is not None:
-            self.sheet.copy()
-            self.sheet.delete()
-
-    def _repeat(self) -> None:
-        from designer.window.dialogs import ask_repeat
-
-        if self.document is not None and self.sheet is not None:
-            asked = ask_repeat(self, self.document)
-            if asked is not None:
-                self.sheet.repeat(*asked)
-
-    def _grid(self) -> None:
-        shown = self.actions_by_name["grid"].isChecked()
-        self.shell.settings.setValue("grid", shown)
-        if self.sheet is not None:
-            self.sheet.grid_shown = shown
-
-    def _notes(self) -> None:
-        from designer.window.dialogs import NotesDialog
-
-        if self.document is not None:
-            NotesDialog(self.document, self).open()
-
-    def _measured(self) -> None:
-        from designer.window.measured_parts import MeasuredParts
-
-        if self.document is not None:
-            MeasuredParts(self.document, self).open()
-
-    def _export(self, what: "What") -> None:
-        from designer.window.export_dialog import ExportDialog
-
-        if self.document is not None:
-            ExportDialog(what, self.document, self.files.name, self.shell, self).open()
-
-    def _page(self, name: str) -> None:
-        from designer.window.about import show_page
-
-        show_page(name, self)
-
-    def _fill_recent(self) -> None:
-        menu = self.menus["recent"]
-        menu.clear()
-        paths = self.shell.recent.paths()
-        for number, path in enumerate(paths, 1):
-            action = menu.addAction(f"&{number % 10} {path.stem}  ({short_folder(path)})")
-            action.triggered.connect(lambda _=False, path=path: self.files.open(path))
-        if paths:
-            menu.addSeparator()
-            menu.addAction("&Forget these").triggered.connect(self.shell.recent.clear)
-        else:
-            menu.addAction("None yet").setEnabled(False)
 
     # --- pieces of the window -------------------------------------------------------------------
 

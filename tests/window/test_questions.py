@@ -49,7 +49,8 @@ def test_the_number_of_buckets_crop_and_title_are_taken_up(questions: Questions)
 
 def test_a_length_of_space_is_filled_and_not_exceeded(questions: Questions) -> None:
     chosen(questions.by, "length")
-    assert questions.length.isVisible() and not questions.count.isVisible()
+    assert questions.length.isVisible()
+    assert not questions.count.isVisible()
     typed(questions.length, "3 m")
     design = questions.finish()
     assert design is not None
@@ -115,7 +116,8 @@ def test_feet_and_inches_are_read_once_chosen(questions: Questions) -> None:
     typed(questions.length, "12'")
     assert questions.length.value == pytest.approx(3657.6)
     design = questions.finish()
-    assert design is not None and design.units == "imperial"
+    assert design is not None
+    assert design.units == "imperial"
 
 
 def test_units_and_paper_are_remembered_for_the_next_bed(questions: Questions) -> None:

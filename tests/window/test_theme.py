@@ -65,13 +65,12 @@ def test_mixing_goes_from_one_colour_to_the_other() -> None:
     assert mix("#000000", "#ffffff", 0.5) in ("#7f7f7f", "#808080")
 
 
-def test_a_chosen_look_is_in_force_at_once_and_remembered(
-    qapp: QApplication, shell: Shell
-) -> None:
+def test_a_chosen_look_is_in_force_at_once_and_remembered(qapp: QApplication, shell: Shell) -> None:
     shell.choose_theme("dark")
     ground = qapp.palette().color(QPalette.ColorRole.Window)
     assert ground == QColor(ground_of(DARK))
-    assert shell.theme.colours is DARK and shell.theme.is_dark
+    assert shell.theme.colours is DARK
+    assert shell.theme.is_dark
     assert Shell(qapp, shell.data).theme.mode == "dark"
     shell.choose_theme("light")
     assert shell.theme.colours is LIGHT

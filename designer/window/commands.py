@@ -1,0 +1,145 @@
+"""What each entry of the menus does in its window."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtWidgets import QMenu
+
+from designer.model import edits
+from designer.window.recent import short_folder
+
+if TYPE_CHECKING:
+    from designer.window.export_job import What
+    from designer.window.main_window import MainWindow
+
+ZOOM_STEP = 1.25
+_ON_SHEET = (
+    "copy", "paste", "duplicate", "mirror", "flip", "align", "spread", "delete", "select_all",
+    "fit",
+)  # fmt: skip
+"""Entries that are a command of the sheet under the same name."""
+
+
+class Commands:
+    """The commands of one window. Without a design those that need one do nothing."""
+
+    def __init__(self, window: "MainWindow") -> None:
+        self._window = window
+
+    def by_name(self) -> dict[str, Callable[[], object]]:
+        """A command for every entry of the menus."""
+        window, files, shell = self._window, self._window.files, self._window.shell
+        return {name: self._on_sheet(name) for name in _ON_SHEET} | {
+            "new": window.new,
+            "new_window": shell.new_window,
+            "open": files.choose,
+            "save": files.save,
+            "save_as": files.save_as,
+            "export_sheet": lambda: self._export("sheet"),
+            "export_templates": lambda: self._export("templates"),
+            "export_picture": lambda: self._export("picture"),
+            "close": window.close,
+            "quit": shell.quit,
+            "undo": self._undo,
+            "redo": self._redo,
+            "cut": self._cut,
+            "repeat": self._repeat,
+            "zoom_in": lambda: self._zoom(ZOOM_STEP),
+            "zoom_out": lambda: self._zoom(1 / ZOOM_STEP),
+            "grid": self._grid,
+            "theme_light": lambda: shell.choose_theme("light"),
+            "theme_dark": lambda: shell.choose_theme("dark"),
+            "theme_system": lambda: shell.choose_theme("system"),
+            "units_metric": lambda: self._set("Change units", units="metric"),
+            "units_imperial": lambda: self._set("Change units", units="imperial"),
+            "paper_a4": lambda: self._set("Change paper", paper="a4"),
+            "paper_letter": lambda: self._set("Change paper", paper="letter"),
+            "notes": self._notes,
+            "measured": self._measured,
+            "how": lambda: self._page("how"),
+            "cautions": lambda: self._page("cautions"),
+            "about": lambda: self._page("about"),
+        }
+
+    def _on_sheet(self, name: str) -> Callable[[], object]:
+        return lambda: (
+            getattr(self._window.sheet, name)() if self._window.sheet is not None else None
+        )
+
+    def _set(self, label: str, **values: Any) -> None:
+        if self._window.document is not None:
+            self._window.document.apply(lambda design: edits.set_design(design, **values), label)
+
+    def _undo(self) -> None:
+        if self._window.document is not None:
+            self._window.document.undo()
+
+    def _redo(self) -> None:
+        if self._window.document is not None:
+            self._window.document.redo()
+
+    def _zoom(self, factor: float) -> None:
+        if self._window.sheet is not None:
+            self._window.sheet.zoom_by(factor)
+
+    def _cut(self) -> None:
+        if self._window.sheet is not None:
+            self._window.sheet.copy()
+            self._window.sheet.delete()
+
+    def _repeat(self) -> None:
+        from designer.window.dialogs import ask_repeat
+
+        if self._window.document is not None and self._window.sheet is not None:
+            asked = ask_repeat(self._window, self._window.document)
+            if asked is not None:
+                self._window.sheet.repeat(*asked)
+
+    def _grid(self) -> None:
+        shown = self._window.actions_by_name["grid"].isChecked()
+        self._window.shell.settings.setValue("grid", shown)
+        if self._window.sheet is not None:
+            self._window.sheet.grid_shown = shown
+
+    def _notes(self) -> None:
+        from designer.window.dialogs import NotesDialog
+
+        if self._window.document is not None:
+            NotesDialog(self._window.document, self._window).open()
+
+    def _measured(self) -> None:
+        from designer.window.measured_parts import MeasuredParts
+
+        if self._window.document is not None:
+            MeasuredParts(self._window.document, self._window).open()
+
+    def _export(self, what: "What") -> None:
+        from designer.window.export_dialog import ExportDialog
+
+        if self._window.document is not None:
+            ExportDialog(
+                what,
+                self._window.document,
+                self._window.files.name,
+                self._window.shell,
+                self._window,
+            ).open()
+
+    def _page(self, name: str) -> None:
+        from designer.window.about import show_page
+
+        show_page(name, self._window)
+
+
+def fill_recent_menu(menu: QMenu, window: "MainWindow") -> None:
+    """Fill a menu with the recent files that exist."""
+    menu.clear()
+    paths = window.shell.recent.paths()
+    for number, path in enumerate(paths, 1):
+        action = menu.addAction(f"&{number % 10} {path.stem}  ({short_folder(path)})")
+        action.triggered.connect(lambda _=False, path=path: window.files.open(path))
+    if paths:
+        menu.addSeparator()
+        menu.addAction("&Forget these").triggered.connect(window.shell.recent.clear)
+    else:
+        menu.addAction("None yet").setEnabled(False)
