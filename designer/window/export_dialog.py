@@ -203,8 +203,7 @@ class ExportDialog(QDialog):
         if not export.path.parent.is_dir():
             self._refuse("That folder is not there; choose another one.")
             return
-        there = [path.name for path in export.files if path.exists()]
-        if there and not asking.ask_replace(self, there[0]):
+        if export.path.exists() and not asking.ask_replace(self, export.path.name):
             return
         self._refuse("")
         self._export = export
@@ -260,10 +259,8 @@ class ExportDialog(QDialog):
         self._finish_job()
         assert self._export is not None
         self._shell.folder = self._export.path.parent
-        files = self._export.files
-        self.made.setText(" and ".join(path.name for path in files))
-        self._where.setText(f"is in {self._export.path.parent}" if len(files) == 1
-                            else f"are in {self._export.path.parent}")  # fmt: skip
+        self.made.setText(self._export.path.name)
+        self._where.setText(f"is in {self._export.path.parent}")
         self.pages.setCurrentIndex(2)
         self.close_button.setFocus()
 
@@ -274,7 +271,7 @@ class ExportDialog(QDialog):
 
     def _open_made(self) -> None:
         if self._export is not None:
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._export.files[0])))
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._export.path)))
 
     def _show_folder(self) -> None:
         if self._export is not None:

@@ -2,7 +2,6 @@
 
 import logging
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
@@ -10,16 +9,14 @@ from typing import Literal
 from PySide6.QtCore import QThread, Signal
 
 from designer.analysis import Analysis
-from designer.drawing.styles import DARK, LIGHT, Colours
+from designer.drawing.picture import View, picture_svg
+from designer.drawing.styles import DARK, LIGHT
 from designer.model.design import Paper
 from designer.model.file import shown_path
-from designer.model.saving import reason_for
+from designer.model.saving import reason_for, write_in_one_step
 
 What = Literal["sheet", "templates", "picture"]
-View = Literal["plan", "elevation", "both"]
 Progress = Callable[[int, int], None]
-_SVG_ROOM = 400.0, 277.0
-"""The room of an A3 sheet within its edges, mm; the scale of an SVG picture fits it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,16 +29,6 @@ class Export:
     view: View = "both"
     width: int = 2400
     dark: bool = False
-
-    @property
-    def files(self) -> tuple[Path, ...]:
-        """The files it writes; both views in SVG are one file each."""
-        if self.path.suffix.lower() == ".svg" and self.view == "both":
-            return tuple(
-                self.path.with_name(f"{self.path.stem} {view}.svg")
-                for view in ("plan", "elevation")
-            )
-        return (self.path,)
 
 
 class CancelledError(Exception):
@@ -68,6 +55,9 @@ class ExportJob(QThread):
         except CancelledError:
             self.cancelled.emit()
         except OSError as error:
+            if error.errno is None:  # said in words already
+                self.failed.emit(str(error))
+                return
             name = shown_path(self._export.path)
             self.failed.emit(f"{name} was not written: {reason_for(error)}.")
         except ValueError as error:
@@ -94,7 +84,7 @@ def write(analysis: Analysis, export: Export, progress: Progress) -> None:
     there is nothing to export.
     """
     if export.what == "picture":
-        _write_pictures(analysis, export, progress)
+        _write_picture(analysis, export, progress)
         return
     from designer.sheet.build_sheet import write_build_sheet
 
@@ -102,39 +92,15 @@ def write(analysis: Analysis, export: Export, progress: Progress) -> None:
     write_build_sheet(analysis, export.path, export.paper, only_templates, progress)
 
 
-def _write_pictures(analysis: Analysis, export: Export, progress: Progress) -> None:
-    files = export.files
+def _write_picture(analysis: Analysis, export: Export, progress: Progress) -> None:
     colours = DARK if export.dark else LIGHT
-    progress(0, len(files))
-    for number, path in enumerate(files, 1):
-        unfinished = path.with_name(f".{path.stem}-unfinished{path.suffix}")
-        try:
-            if path.suffix.lower() == ".svg":
-                view: View = export.view
-                if view == "both":
-                    view = "plan" if number == 1 else "elevation"
-                unfinished.write_text(_svg(analysis, view, colours), "utf-8")
-            else:
-                from designer.canvas.raster import write_png
+    progress(0, 1)
+    if export.path.suffix.lower() == ".svg":
+        text = picture_svg(analysis, export.view, colours)
+        progress(1, 1)
+        write_in_one_step([(export.path, text.encode("utf-8"))], 0o644)
+    else:
+        from designer.canvas.raster import write_png
 
-                write_png(analysis, export.view, unfinished, export.width, colours)
-            progress(number, len(files))
-            unfinished.replace(path)
-        finally:
-            with suppress(OSError):
-                unfinished.unlink()
-
-
-def _svg(analysis: Analysis, view: View, colours: Colours) -> str:
-    from designer.drawing.elevation import elevation_groups
-    from designer.drawing.plan import plan_groups
-    from designer.drawing.records import extent
-    from designer.drawing.scales import fitting_scale
-    from designer.drawing.svg import svg_text
-
-    draw = plan_groups if view == "plan" else elevation_groups
-    run_id = analysis.design.runs[0].id if analysis.design.runs else None
-    records = [record for group in draw(analysis, run_id, 20.0) for record in group.build()]
-    left, bottom, right, top = extent(records) or (0.0, 0.0, 1.0, 1.0)
-    scale = float(fitting_scale(right - left, top - bottom, *_SVG_ROOM))
-    return svg_text(draw(analysis, run_id, scale), scale, colours, analysis.design.title)
+        write_png(analysis, export.view, export.path, export.width, colours)
+        progress(1, 1)

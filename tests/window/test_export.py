@@ -160,13 +160,12 @@ def test_a_picture_has_the_width_and_colours_asked_for(bed: Design, tmp_path: Pa
     assert image.pixelColor(2, 2).name() == DARK["sheet"]
 
 
-def test_both_views_in_svg_are_two_files(bed: Design, tmp_path: Path) -> None:
-    export = Export("picture", tmp_path / "bed.svg")
-    write(analyse(bed), export, ignore)
-    assert [path.name for path in export.files] == ["bed plan.svg", "bed elevation.svg"]
-    for path in export.files:
-        assert path.read_text("utf-8").startswith("<?xml")
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["bed elevation.svg", "bed plan.svg"]
+def test_both_views_in_svg_are_one_picture(bed: Design, tmp_path: Path) -> None:
+    write(analyse(bed), Export("picture", tmp_path / "bed.svg"), ignore)
+    text = (tmp_path / "bed.svg").read_text("utf-8")
+    assert 'data-key="plan:b1"' in text
+    assert 'data-key="elev:b1"' in text
+    assert [path.name for path in tmp_path.iterdir()] == ["bed.svg"]
 
 
 def test_a_picture_stopped_leaves_nothing_behind(bed: Design, tmp_path: Path) -> None:
