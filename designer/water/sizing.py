@@ -6,12 +6,16 @@ on the same computation as the design itself.
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from math import ceil, isfinite, pi, sqrt
+from math import isfinite, pi, sqrt
+
+from designer.units import LengthStyle, UnitSystem, format_flow, format_length, format_volume
 
 PUMP_MARGIN = 0.15
 """Spare head and flow of a pump for wear, dirt and a label that promises much; from memory."""
 FREEBOARD_MARGIN = 0.20
 """Room in the reservoir beyond the drain-back (engineering practice, from memory)."""
+_LITRES = 1e3
+_L_H = 3.6e6
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +63,7 @@ def drain_bore(
         share = fill(bore)
         if not (isfinite(share) and share < 1):
             return Trial(bore, False, "The drain would run full.")
-        text = f"At its fullest the drain is {share:.0%} full; no more than {limit:.0%} is wanted."
+        text = f"At its fullest the drain is {_percent(share)} full; no more than {_percent(limit)} is wanted."
         return Trial(bore, share <= limit, text)
 
     return smallest_that_works(sizes, trial)
@@ -72,6 +76,7 @@ def tube_bore(
     *,
     fastest: float,
     target: float,
+    system: UnitSystem = "metric",
 ) -> Advice:
     """Smallest manifold bore in m that keeps the velocity and reaches the uniformity asked for.
 
@@ -82,8 +87,9 @@ def tube_bore(
     def trial(bore: float) -> Trial:
         speed, even = velocity(bore), uniformity(bore)
         text = (
-            f"Water runs at {speed:.2f} m/s where it is fastest (no more than {fastest:.2f}) and "
-            f"the buckets' flows are even to {even:.0%} (at least {target:.0%})."
+            f"Water runs at {_speed(speed, system)} where it is fastest (no more than "
+            f"{_speed(fastest, system)}) and the buckets' flows are even to {_percent(even)} "
+            f"(at least {_percent(target)})."
         )
         return Trial(bore, speed <= fastest and even >= target, text)
 
@@ -140,15 +146,19 @@ class PumpAdvice:
     why: str
 
 
-def choose_pump(pumps: Mapping[str, Callable[[float], float]], need: PumpNeed) -> PumpAdvice:
+def choose_pump(
+    pumps: Mapping[str, Callable[[float], float]], need: PumpNeed, system: UnitSystem = "metric"
+) -> PumpAdvice:
     """The pump with the least head to spare at the needed flow; each curve is head(flow) in m."""
     spare = {name: head(need.flow) - need.head for name, head in pumps.items()}
     enough = {name: margin for name, margin in spare.items() if margin >= 0}
-    need_text = f"{need.flow * 3.6e6:.0f} L/h at {need.head:.2f} m"
+    wanted = f"{format_flow(need.flow * _L_H, system)} at {_height(need.head, system)}"
     if not enough:
-        return PumpAdvice(None, f"None of these pumps gives {need_text}.")
+        return PumpAdvice(None, f"None of these pumps gives {wanted}.")
     name = min(enough, key=lambda n: (enough[n], n))
-    return PumpAdvice(name, f"It gives {need_text} with {enough[name]:.2f} m of head to spare.")
+    return PumpAdvice(
+        name, f"It gives {wanted} with {_height(enough[name], system)} of head to spare."
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,16 +194,37 @@ def reservoir_need(
     return ReservoirNeed(pump_cover + returning, daily_use * days, returning * (1 + margin))
 
 
-def choose_reservoir(capacities: Sequence[float], need: ReservoirNeed) -> Advice:
+def choose_reservoir(
+    capacities: Sequence[float], need: ReservoirNeed, system: UnitSystem = "metric"
+) -> Advice:
     """Smallest capacity in m3 that holds all that is needed."""
+
+    def volume(cubic_metres: float) -> str:
+        return format_volume(cubic_metres * _LITRES, system)
 
     def trial(capacity: float) -> Trial:
         text = (
-            f"It holds {capacity * 1000:.0f} L of the {ceil(need.total * 1000)} L needed: "
-            f"{need.between_top_ups * 1000:.0f} L between top-ups, "
-            f"{need.below_low_water * 1000:.0f} L below low water, "
-            f"{need.freeboard * 1000:.0f} L free for what runs back."
+            f"It holds {volume(capacity)} of the {volume(need.total)} needed: "
+            f"{volume(need.between_top_ups)} between top-ups, "
+            f"{volume(need.below_low_water)} below low water, "
+            f"{volume(need.freeboard)} free for what runs back."
         )
         return Trial(capacity, capacity >= need.total, text)
 
     return smallest_that_works(capacities, trial)
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.0f} %"
+
+
+def _speed(metres_per_second: float, system: UnitSystem) -> str:
+    if system == "metric":
+        return f"{metres_per_second:.2f} m/s"
+    return f"{metres_per_second / 0.3048:.1f} ft/s"
+
+
+def _height(metres: float, system: UnitSystem) -> str:
+    if system == "metric":
+        return f"{metres:.2f} m"
+    return format_length(metres * 1000, LengthStyle.FEET_INCHES)

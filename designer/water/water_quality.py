@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from math import exp
 
+from designer.units import UnitSystem
+
 KELVIN = 273.15
 OXYGEN_TARGET = 6.0
 """mg/L; common practice, no source."""
@@ -40,25 +42,28 @@ class WaterNote:
     source: str
 
 
-def water_notes(temperature: float) -> tuple[WaterNote, ...]:
+def water_notes(temperature: float, system: UnitSystem = "metric") -> tuple[WaterNote, ...]:
     """What to know of a solution at `temperature` degrees C (0 to 40)."""
+
+    def degrees(celsius: float) -> str:
+        return f"{celsius:.0f} °C" if system == "metric" else f"{celsius * 1.8 + 32:.0f} °F"
+
     most = oxygen_saturation(temperature)
     notes = [
         WaterNote(
             most < OXYGEN_TARGET,
-            f"At {temperature:.0f} °C water holds at most {most:.1f} mg of oxygen per litre. "
+            f"At {degrees(temperature)} water holds at most {most:.1f} mg of oxygen per litre. "
             f"Aim for {OXYGEN_TARGET:.0f} or more; below {OXYGEN_WARNING:.0f} roots suffer.",
             "APHA 1985; Rong and Tachibana 1997; the aim is common practice, no source",
         )
     ]
     practice = "Common practice; sources disagree"
+    suits = f"{degrees(COOL_BELOW)} to {degrees(WARM_ABOVE)} suits most crops."
     if temperature > TOO_WARM_ABOVE:
-        text = "The solution is too warm: shade or insulate the reservoir, or add water to it."
+        text = "The solution is too warm: shade the reservoir or insulate it."
         notes.append(WaterNote(True, text, practice))
     elif temperature > WARM_ABOVE:
-        text = f"The solution is warm: {COOL_BELOW:.0f} to {WARM_ABOVE:.0f} °C suits most crops."
-        notes.append(WaterNote(False, text, practice))
+        notes.append(WaterNote(False, f"The solution is warm: {suits}", practice))
     elif temperature < COOL_BELOW:
-        text = f"The solution is cool: {COOL_BELOW:.0f} to {WARM_ABOVE:.0f} °C suits most crops."
-        notes.append(WaterNote(False, text, practice))
+        notes.append(WaterNote(False, f"The solution is cool: {suits}", practice))
     return tuple(notes)
