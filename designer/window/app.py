@@ -26,7 +26,8 @@ _log = logging.getLogger("designer")
 def run(path: Path | None, argv: Sequence[str]) -> int:
     """Open a window, on a design's file if there is one, and stay until the last one is closed.
 
-    `argv` begins with the program's name. Returns the exit code. Must be called once in a process, before any other QApplication is made.
+    `argv` begins with the program's name. Returns the exit code. Must be called once in a process,
+    before any other QApplication is made.
     """
     QApplication.setApplicationName("Rillwright")
     QApplication.setApplicationDisplayName("Rillwright")
