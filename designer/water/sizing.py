@@ -63,7 +63,10 @@ def drain_bore(
         share = fill(bore)
         if not (isfinite(share) and share < 1):
             return Trial(bore, False, "The drain would run full.")
-        text = f"At its fullest the drain is {_percent(share)} full; no more than {_percent(limit)} is wanted."
+        text = (
+            f"At its fullest the drain is {_percent(share)} full; "
+            f"no more than {_percent(limit)} is wanted."
+        )
         return Trial(bore, share <= limit, text)
 
     return smallest_that_works(sizes, trial)
