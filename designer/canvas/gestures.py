@@ -175,9 +175,9 @@ class MoveThings(Gesture):
         """Move with the hand, in steps of 1 mm or 1/16 in; mostly level or upright movements
         become quite so unless `free`."""
         dx, dy = to.x - self.start.x, to.y - self.start.y
-        if not free and abs(dy) < to.reach:
+        if not free and 2 * abs(dy) < 2 * to.reach < abs(dx):
             dy = 0.0
-        elif not free and abs(dx) < to.reach:
+        elif not free and 2 * abs(dx) < 2 * to.reach < abs(dy):
             dx = 0.0
         self._show_moved(rounded(dx, self.base.units), rounded(dy, self.base.units))
 

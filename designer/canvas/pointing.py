@@ -39,6 +39,7 @@ class Pointing:
         self._handle: AnyHandle | None = None
         self._subject: str | None = None
         self._drop_on_release = False
+        self._banding = False
         self._panning: QPointF | None = None
         self._band: QRubberBand | None = None
         self._last: QPointF | None = None
@@ -62,12 +63,13 @@ class Pointing:
             return
         self.sheet.hand.settle()
         self._pressed = self._last = position
-        self._drop_on_release = False
+        self._drop_on_release = self._banding = False
         self._handle = self.handle_at(position)
         self._subject = None if self._handle else self.subject_at(position)
         if self._handle is not None:
             self.sheet.focus_handle(self._handle.key)
         elif self._subject is not None:
+            self._banding = self._beside_drain(self._subject, self.sheet.spot(position))
             self._choose(self._subject, bool(event.modifiers() & _ADDING))
         elif not event.modifiers() & _ADDING:
             self.sheet.document.select(())
@@ -111,8 +113,23 @@ class Pointing:
         elif self.sheet.gesture is not None:
             self.sheet.hand.drag_to(self._last, free)
 
+    def _beside_drain(self, subject: str, spot: Spot) -> bool:
+        """Whether a spot is on a run that is not yet chosen, but not on its drain: a drag from
+        its rails or blocks draws a rubber band round buckets rather than move the run."""
+        document = self.sheet.document
+        if spot.pane != "plan" or subject in document.selection:
+            return False
+        for layout in document.analysis.runs:
+            if layout.run.id == subject:
+                station, offset = layout.frame.of(spot.site.x, spot.site.y)
+                near = layout.parts.drain.outside_diameter / 2 + spot.reach
+                return 0 <= station <= layout.run.length and abs(offset) > near
+        return False
+
     def _begin(self) -> None:
         assert self._pressed is not None
+        if self._banding:
+            self._subject = None
         spot = self.sheet.spot(self._pressed)
         gesture = self.gesture_at(spot)
         if gesture is not None:

@@ -313,3 +313,18 @@ def test_every_handle_has_a_name_a_hint_and_a_target_of_24_pixels(person, wall):
             assert hand.sheet.pointing.handle_at(at + edge) is not None
         hand.mouse(QEvent.Type.MouseMove, at)
         assert hand.sheet.viewport().cursor().shape() != Qt.CursorShape.ArrowCursor
+
+
+def test_a_drag_from_the_rails_draws_a_rubber_band_and_one_from_the_drain_moves_the_run(person):
+    hand = person(6)
+    before, layout = hand.document.design, hand.document.analysis.runs[0]
+    a, c = hand.bucket("b1"), hand.bucket("b3")
+    radius = layout.places[0].part.rim_diameter / 2
+    on_rail = hand.at("plan", layout.run.length - 1.95 * layout.run.pitch, layout.rail_offsets[0])
+    assert hand.sheet.pointing.subject_at(on_rail) == "r1"
+    hand.drag(on_rail, a + hand.by(1.3 * radius, 1.3 * radius) - on_rail)
+    assert hand.document.design == before
+    hand.click(on_rail)
+    assert hand.document.selection == {"r1"}
+    hand.drag(on_rail, c - a)
+    assert hand.document.design.runs[0].start != before.runs[0].start

@@ -8,7 +8,8 @@ from PySide6.QtGui import QColor, QImage
 
 from designer.analysis import analyse
 from designer.canvas.raster import PictureError, write_png
-from designer.drawing.styles import DARK
+from designer.drawing.styles import DARK, LIGHT
+from designer.model.design import Design
 from designer.sketch import Answers, sketch
 
 
@@ -37,6 +38,11 @@ def test_plan_and_elevation_together_are_higher_than_either(bed, tmp_path, qapp)
     assert heights["both"] > max(heights["plan"], heights["elevation"])
 
 
+def test_a_picture_of_an_empty_design_is_an_empty_sheet(tmp_path, qapp):
+    write_png(analyse(Design(title="Empty")), "both", tmp_path / "empty.png", 300)
+    assert QImage(str(tmp_path / "empty.png")).pixelColor(150, 5) == QColor(LIGHT["sheet"])
+
+
 def test_a_dark_picture_has_a_dark_sheet(bed, tmp_path, qapp):
     write_png(bed, "plan", tmp_path / "dark.png", 400, DARK)
     assert QImage(str(tmp_path / "dark.png")).pixelColor(2, 2) == QColor(DARK["sheet"])
@@ -52,7 +58,8 @@ def test_a_picture_that_cannot_be_written_says_so(bed, tmp_path, qapp):
 def test_a_picture_needs_no_screen_and_no_running_application(tmp_path):
     program = (
         "from designer.analysis import analyse\n"
-        "from designer.sketch import Answers, sketch\n"
+        "from designer.model.design import Design
+from designer.sketch import Answers, sketch\n"
         "from designer.canvas.raster import write_png\n"
         f"write_png(analyse(sketch(Answers(buckets=2))), 'both', {str(tmp_path / 'a.png')!r})\n"
     )
