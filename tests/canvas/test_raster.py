@@ -58,8 +58,7 @@ def test_a_picture_that_cannot_be_written_says_so(bed, tmp_path, qapp):
 def test_a_picture_needs_no_screen_and_no_running_application(tmp_path):
     program = (
         "from designer.analysis import analyse\n"
-        "from designer.model.design import Design
-from designer.sketch import Answers, sketch\n"
+        "from designer.sketch import Answers, sketch\n"
         "from designer.canvas.raster import write_png\n"
         f"write_png(analyse(sketch(Answers(buckets=2))), 'both', {str(tmp_path / 'a.png')!r})\n"
     )
