@@ -25,6 +25,7 @@ from designer.model.design import (
     Run,
     Stand,
     Tails,
+    Water,
 )
 from designer.model.parts import (
     BlockPart,
@@ -111,6 +112,9 @@ def manifolds() -> st.SearchStrategy[Manifold]:
         plug=part_ids("plug"),
         offset=lengths(-300, 300),
         height=lengths(-100, 900),
+        feed_length=lengths(150, 1500),
+        emitter=st.none() | part_ids("emitter"),
+        valve=st.floats(0.05, 1),
     )
 
 
@@ -140,6 +144,26 @@ def reservoirs() -> st.SearchStrategy[Reservoir]:
         sunk=lengths(0, 900),
         freeboard=lengths(0, 150),
         low_water=lengths(0, 200),
+        bypass=st.floats(0, 1),
+        siphon_break=st.booleans(),
+    )
+
+
+def waters() -> st.SearchStrategy[Water]:
+    """How a bed is run, from a cool spring to a hot summer."""
+    return st.builds(
+        Water,
+        temperature=st.floats(5, 35),
+        on_minutes=st.floats(1, 120),
+        off_minutes=st.floats(0, 600),
+        evapotranspiration=st.floats(0.5, 10),
+        plant_use=st.none() | st.floats(0.1, 10),
+        target_uniformity=st.floats(60, 95),
+        top_up_days=st.floats(0.5, 14),
+        reserve_hours=st.floats(0, 24),
+        energy_price=st.floats(0, 2),
+        drain_friction=st.sampled_from(["manning", "darcy"]),
+        manning_n=st.floats(0.008, 0.02),
     )
 
 
@@ -251,6 +275,7 @@ def runs(
                 side="left" if left else "right",
                 part=draw(st.none() | overrides) if dragged else None,
                 crop=draw(st.none() | crop_ids()),
+                feed=draw(st.sampled_from([None, None, None, "tied_off", "blocked"])),
             )
         )
     return Run(
@@ -306,6 +331,7 @@ def designs(draw: st.DrawFn, max_runs: int = 3, max_buckets: int = 12) -> Design
         outline=tuple(draw(st.lists(points(), max_size=6))),
         obstacles=tuple(draw(obstacles(f"obstacle-{n}")) for n in range(1, things + 1)),
         reservoir=draw(st.none() | reservoirs()),
+        water=draw(waters()),
         own_parts=own,
         accepted=tuple(draw(st.lists(accepted, max_size=2))),
         runs=tuple(drawn_runs),

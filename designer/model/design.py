@@ -8,7 +8,7 @@ end; left and right are as seen looking up the run, from the outlet end to the c
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal
 
-from annotated_types import Ge, Le, MaxLen, MinLen
+from annotated_types import Ge, Gt, Le, MaxLen, MinLen
 from pydantic import Discriminator
 
 from designer.model.parts import STRICT, Allowance, Id, Length, Name, Part
@@ -32,7 +32,8 @@ class Point:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bucket:
-    """One bucket at a station on one side of its run; `part` and `crop` override the run's."""
+    """One bucket at a station on one side of its run; `part` and `crop` override the run's. Its
+    `feed` is open unless it is tied off by hand or, to see what follows, blocked."""
 
     __pydantic_config__: ClassVar = STRICT
     id: Id
@@ -40,6 +41,7 @@ class Bucket:
     side: Side
     part: Id | None = None
     crop: Id | None = None
+    feed: Literal["tied_off", "blocked"] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,7 +84,11 @@ class Drain:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Manifold:
-    """The feed manifold along the run: `offset` left of the axis, `height` above the rails."""
+    """The feed manifold along the run: `offset` left of the axis, `height` above the rails.
+
+    Every bucket gets an open feed tube of `feed_length`, or an `emitter` at its end. `valve` is
+    the opening of the valve at the head of the run, 1 when open or when there is none.
+    """
 
     __pydantic_config__: ClassVar = STRICT
     tube: Id
@@ -91,6 +97,9 @@ class Manifold:
     plug: Id
     offset: Annotated[float, Ge(-1_000), Le(1_000)]
     height: Annotated[float, Ge(-1_000), Le(3_000)]
+    feed_length: Length = 500.0
+    emitter: Id | None = None
+    valve: Annotated[float, Gt(0), Le(1)] = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,7 +156,9 @@ class Reservoir:
     """The reservoir: its part, centre, turn, how deep it is sunk, and its working levels.
 
     `freeboard` is from the rim down to the full level; `low_water` from the floor up to the
-    level where the grower tops up.
+    level where the grower tops up. `bypass` is the opening of a valve at the pump that lets water
+    straight back, 0 when closed or when there is none. `siphon_break` is an air hole in the feed
+    above the full level.
     """
 
     __pydantic_config__: ClassVar = STRICT
@@ -158,6 +169,31 @@ class Reservoir:
     sunk: Allowance
     freeboard: Allowance
     low_water: Allowance
+    bypass: Annotated[float, Ge(0), Le(1)] = 0.0
+    siphon_break: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Water:
+    """How the bed is run, and what the water's reckoning assumes.
+
+    `temperature` in degrees C; `on_minutes` and `off_minutes` of the pump over the whole day;
+    `evapotranspiration` is the reference ETo of a hot day, mm/day; `plant_use` in L a day for each
+    plant, where the person knows better than ETo x Kc x area; `energy_price` for 1 kWh.
+    """
+
+    __pydantic_config__: ClassVar = STRICT
+    temperature: Annotated[float, Ge(1), Le(40)] = 20.0
+    on_minutes: Annotated[float, Gt(0), Le(1_440)] = 15.0
+    off_minutes: Annotated[float, Ge(0), Le(1_440)] = 45.0
+    evapotranspiration: Annotated[float, Gt(0), Le(15)] = 5.0
+    plant_use: Annotated[float, Gt(0), Le(30)] | None = None
+    target_uniformity: Annotated[float, Ge(50), Le(99)] = 80.0
+    top_up_days: Annotated[float, Gt(0), Le(60)] = 2.0
+    reserve_hours: Annotated[float, Ge(0), Le(72)] = 4.0
+    energy_price: Annotated[float, Ge(0), Le(100)] = 0.30
+    drain_friction: Literal["manning", "darcy"] = "manning"
+    manning_n: Annotated[float, Ge(0.006), Le(0.03)] = 0.010
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,6 +236,7 @@ class Design:
     outline: tuple[Point, ...] = ()
     obstacles: tuple[Obstacle, ...] = ()
     reservoir: Reservoir | None = None
+    water: Water = Water()
     own_parts: tuple[Annotated[Part, Discriminator("kind")], ...] = ()
     accepted: tuple[Acceptance, ...] = ()
     runs: tuple[Run, ...] = ()

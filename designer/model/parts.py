@@ -131,7 +131,8 @@ class HoleSawPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MediumPart:
-    """A growing medium. `bulk_density` is dry, kg/m3; `water_percent` is of volume, drained."""
+    """A growing medium. `bulk_density` is dry, kg/m3; `water_percent` is what it holds when
+    drained and `available_percent` what roots take of that with ease, both of volume."""
 
     __pydantic_config__: ClassVar = STRICT
     kind: Literal["medium"] = "medium"
@@ -139,11 +140,23 @@ class MediumPart:
     name: Name
     bulk_density: Annotated[float, Gt(0), Le(2_000)]
     water_percent: Annotated[float, Gt(0), Le(95)]
+    available_percent: Annotated[float, Ge(0), Le(60)] = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class PumpPoint:
+    """One point of a pump's curve: flow in L/h at a head in m."""
+
+    __pydantic_config__: ClassVar = STRICT
+    flow: Annotated[float, Ge(0), Le(100_000)]
+    head: Annotated[float, Ge(0), Le(100)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PumpPart:
-    """A small submersible pump by what its label states: flow at no head, head at no flow."""
+    """A small submersible pump by what its label states: flow at no head (L/h), head at no flow
+    (m). `curve` holds points between these where the maker prints a curve; `watts` is its draw.
+    """
 
     __pydantic_config__: ClassVar = STRICT
     kind: Literal["pump"] = "pump"
@@ -152,6 +165,20 @@ class PumpPart:
     flow_at_no_head: Annotated[float, Gt(0), Le(100_000)]
     head_at_no_flow: Annotated[float, Gt(0), Le(100)]
     cover: Allowance
+    watts: Annotated[float, Ge(0), Le(10_000)] = 0.0
+    curve: tuple[PumpPoint, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EmitterPart:
+    """A drip emitter: q = k h^x, `coefficient` k in L/h at 1 m of water, `exponent` x."""
+
+    __pydantic_config__: ClassVar = STRICT
+    kind: Literal["emitter"] = "emitter"
+    id: Id
+    name: Name
+    coefficient: Annotated[float, Gt(0), Le(1_000)]
+    exponent: Annotated[float, Ge(0), Le(1)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,6 +234,7 @@ Part = (
     | HoleSawPart
     | MediumPart
     | PumpPart
+    | EmitterPart
     | ReservoirPart
     | BoardPart
     | BlockPart
@@ -215,13 +243,17 @@ Part = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Crop:
-    """A crop as trained in a bucket: room for one bucket's canopy and the usual plant count."""
+    """A crop as trained in a bucket: room for one bucket's canopy, the usual plant count, and what
+    its water use is reckoned from: crop coefficient in mid-season and plants to a square metre.
+    """
 
     __pydantic_config__: ClassVar = STRICT
     id: Id
     name: Name
     plants_per_bucket: Annotated[int, Ge(1), Le(50)]
     canopy_spread: Length
+    crop_coefficient: Annotated[float, Gt(0), Le(2)]
+    plants_per_m2: Annotated[float, Gt(0), Le(60)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

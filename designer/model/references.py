@@ -90,6 +90,8 @@ def _wanted_by_run(run: Run, loc: Loc) -> Iterator[tuple[Loc, str, str]]:
     yield (*loc, "manifold"), "tube", run.manifold.feed_tube
     yield (*loc, "manifold"), "barb", run.manifold.barb
     yield (*loc, "manifold"), "plug", run.manifold.plug
+    if run.manifold.emitter is not None:
+        yield (*loc, "manifold"), "emitter", run.manifold.emitter
     yield (*loc, "stand"), "board", run.stand.rail
     yield (*loc, "stand"), "block", run.stand.block
     for j, bucket in enumerate(run.buckets):

@@ -107,6 +107,10 @@ class MeasuredPartDialog(QDialog):
                 return NumberField(size.label, size.how, bounds, "kg/m³")
             case "percent":
                 return NumberField(size.label, size.how, bounds, "%")
+            case "power":
+                return NumberField(size.label, size.how, bounds, "W")
+            case "number":
+                return NumberField(size.label, size.how, bounds, "")
             case "shape":
                 choice = ChoiceField(size.label, size.how)
                 choice.set_choices((("box", "Box", ""), ("round", "Round", "")))

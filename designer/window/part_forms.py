@@ -10,6 +10,7 @@ from designer.model.parts import (
     BoardPart,
     BucketPart,
     ElbowPart,
+    EmitterPart,
     FittingPart,
     GrommetPart,
     HoleSawPart,
@@ -21,7 +22,7 @@ from designer.model.parts import (
     TubePart,
 )
 
-Form = Literal["length", "head", "flow", "density", "percent", "shape"]
+Form = Literal["length", "head", "flow", "density", "percent", "power", "number", "shape"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +118,12 @@ PART_FORMS: Mapping[str, PartForm] = {
             Size(
                 "water_percent", "Water it holds", "After draining, part of its volume", "percent"
             ),
+            Size(
+                "available_percent",
+                "Water roots take with ease",
+                "Part of its volume; 5 to 20 % where it is not known",
+                "percent",
+            ),
         ),
     ),
     "pump": PartForm(
@@ -126,6 +133,15 @@ PART_FORMS: Mapping[str, PartForm] = {
             Size("flow_at_no_head", "Flow at no height", "The greatest flow on its label", "flow"),
             Size("head_at_no_flow", "Greatest height", "To which it lifts, on its label", "head"),
             Size("cover", "Water over its foot", "The least at which it draws no air"),
+            Size("watts", "Power", "In watts, on its label; 0 when it is not known", "power"),
+        ),
+    ),
+    "emitter": PartForm(
+        EmitterPart,
+        "emitter",
+        (
+            Size("coefficient", "Flow at 1 m of water", "On its packet, or measured", "flow"),
+            Size("exponent", "Exponent", "0.5 for most; 0 for one that levels pressure", "number"),
         ),
     ),
     "reservoir": PartForm(

@@ -180,6 +180,7 @@ def test_the_file_begins_with_its_format_and_version() -> None:
 
 def test_fields_that_are_empty_are_left_out() -> None:
     bare = json.loads(format_design(Design(title="")))
+    assert "plant_use" not in bare.pop("water")
     assert bare == {
         "format": FORMAT,
         "version": VERSION,
@@ -329,7 +330,7 @@ def test_whole_numbers_and_lists_are_taken_for_lengths_and_tuples() -> None:
             (
                 "Own part 1, kind is the text 'bukcet', but must be 'bucket', 'pipe', 'tube', "
                 "'elbow', 'grommet', 'cap', 'barb', 'plug', 'hole_saw', 'medium', 'pump', "
-                "'reservoir', 'board' or 'block'."
+                "'emitter', 'reservoir', 'board' or 'block'."
             ),
         ),
         ('"kind": "bucket", ', "", "Own part 1 has no 'kind'; add it."),

@@ -47,7 +47,7 @@ def disagreements(value: Any, schema: dict[str, Any], place: str = "") -> list[s
         if key in schema and not _BOUNDS[key](value, schema[key])
     ]
     if kind == "object":
-        wrong += [f"{place} lacks {key}" for key in schema["required"] if key not in value]
+        wrong += [f"{place} lacks {key}" for key in schema.get("required", ()) if key not in value]
         assert schema["additionalProperties"] is False
         for key, member in value.items():
             if key in schema["properties"]:
