@@ -1,5 +1,6 @@
 """The curve of a small pump through the points its maker states."""
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -36,9 +37,7 @@ class PumpCurve:
             raise ValueError("A pump needs two points of its curve. Give its greatest head, too.")
         if any(flow < 0.0 or head < 0.0 for flow, head in ordered):
             raise ValueError("A pump's flows and heads cannot be below zero.")
-        if any(
-            q1 <= q0 or h1 >= h0 for (q0, h0), (q1, h1) in pairwise(ordered)
-        ):
+        if any(q1 <= q0 or h1 >= h0 for (q0, h0), (q1, h1) in pairwise(ordered)):
             raise ValueError("A pump gives less head the more it pumps. Check its points.")
         if not 1.0 <= exponent <= 4.0:
             raise ValueError("The exponent of a pump curve must lie between 1 and 4.")
@@ -48,8 +47,8 @@ class PumpCurve:
         if len(ordered) == 2:
             (q0, h0), (q1, h1) = ordered
             self.exponent = exponent
-            self._factor = (h0 - h1) / (q1**exponent - q0**exponent)
-            self._shut_off = h0 + self._factor * q0**exponent
+            self._factor = (h0 - h1) / (math.pow(q1, exponent) - math.pow(q0, exponent))
+            self._shut_off = h0 + self._factor * math.pow(q0, exponent)
         else:
             self._through = MonotoneCurve([q for q, _ in ordered], [h for _, h in ordered])
             self._shut_off = self._through.value(0.0)
@@ -57,13 +56,13 @@ class PumpCurve:
     def head(self, flow: float) -> float:
         """Head at a flow of zero or more."""
         if self.exponent is not None:
-            return self._shut_off - self._factor * float(flow**self.exponent)
+            return self._shut_off - self._factor * math.pow(flow, self.exponent)
         return self._through.value(flow)
 
     def slope(self, flow: float) -> float:
         """Derivative of the head by the flow, m per m3/s; zero or less."""
         if self.exponent is not None:
-            return -self._factor * self.exponent * float(flow ** (self.exponent - 1.0))
+            return -self._factor * self.exponent * math.pow(flow, self.exponent - 1.0)
         return self._through.slope(flow)
 
     @property
@@ -75,7 +74,7 @@ class PumpCurve:
     def free_flow(self) -> float:
         """Flow at no head."""
         if self.exponent is not None:
-            return float((self._shut_off / self._factor) ** (1.0 / self.exponent))
+            return math.pow(self._shut_off / self._factor, 1.0 / self.exponent)
         last, head = self.points[-1]  # heads of points are not below zero, so it is beyond
         return last - head / self._through.slope(last)
 
@@ -86,7 +85,7 @@ class PumpCurve:
         Makers of small pumps state no efficiency; this stand-in is an assumption.
         """
         if self.exponent is not None:
-            return self.free_flow * float((1.0 + self.exponent) ** (-1.0 / self.exponent))
+            return self.free_flow * math.pow(1.0 + self.exponent, -1.0 / self.exponent)
         # A curve through points may have more than one peak of power: look along all of it.
         free = self.free_flow
         steps = 2000

@@ -61,7 +61,7 @@ def christiansen_factor(outlets: int, exponent: float, half_spacing: bool = Fals
 
 def christiansen_factor_exact(outlets: int, exponent: float, half_spacing: bool = False) -> float:
     """F by its exact sum; arguments as in christiansen_factor."""
-    powers = [k**exponent for k in range(1, outlets + 1)]
+    powers = [math.pow(k, exponent) for k in range(1, outlets + 1)]
     if half_spacing:
         return (sum(powers[:-1]) + 0.5 * powers[-1]) / ((outlets - 0.5) * powers[-1])
     return sum(powers) / (outlets * powers[-1])
