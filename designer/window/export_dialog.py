@@ -66,6 +66,8 @@ class ExportDialog(QDialog):
             self.pages.addWidget(page)
         outer = QVBoxLayout(self)
         outer.addWidget(self.pages)
+        # Only now, for a button that is not in its dialog yet does not become the default one.
+        self.start.setDefault(True)
 
     # --- the three pages ------------------------------------------------------------------------
 
@@ -93,7 +95,6 @@ class ExportDialog(QDialog):
         column.addWidget(self.reason)
         column.addStretch(1)
         self.start = QPushButton("&Export")
-        self.start.setDefault(True)
         self.start.clicked.connect(self._start)
         give_up = QPushButton("&Cancel")
         give_up.clicked.connect(self.reject)

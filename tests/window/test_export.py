@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from pypdfium2 import PdfDocument
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
@@ -50,6 +50,16 @@ def test_the_build_sheet_is_written_page_by_page_and_reported(
     assert len(PdfDocument(tmp_path / "North bed build sheet.pdf")) > 5
     assert dialog.made.text() == "North bed build sheet.pdf"
     assert dialog.bar.value() == dialog.bar.maximum() > 5
+
+
+def test_the_enter_key_exports_and_escape_gives_up(
+    qtbot: QtBot, dialog: ExportDialog, tmp_path: Path
+) -> None:
+    qtbot.keyClick(dialog, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: dialog.pages.currentIndex() == 2, timeout=60_000)
+    assert (tmp_path / "North bed build sheet.pdf").exists()
+    qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+    assert not dialog.isVisible()
 
 
 def test_templates_come_on_the_paper_that_was_chosen(bed: Design, tmp_path: Path) -> None:
