@@ -216,7 +216,9 @@ def _writing(out: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        reason = error.strerror or str(error).rstrip(".")
+        reason = error.strerror
+        if reason is None:
+            raise _UsageError(str(error)) from error
         sentence = f"{str(out)!r} cannot be written: {reason[:1].lower()}{reason[1:]}."
         raise _UsageError(sentence) from error
 

@@ -1,4 +1,4 @@
-"""Rules of the site: neighbours, walls and posts, kept-free ground, outline, reach from a path."""
+"""Rules of the site: neighbouring runs, the reservoir, the outline, reach from a path."""
 
 from collections.abc import Iterator
 from functools import lru_cache, partial
@@ -9,15 +9,11 @@ from numpy.typing import NDArray
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
-from designer.checks.finding import Case, Finding, Remedy, State
+from designer.checks.finding import Case, Finding, Remedy
+from designer.checks.obstacles import aside, outside
 from designer.checks.situation import SiteSituation, judged
-from designer.layout.run import Place, RunLayout
-from designer.layout.site import (
-    KEPT_FREE,
-    SOLID,
-    SiteLayout,
-    standing_room,
-)
+from designer.layout.run import RunLayout
+from designer.layout.site import SiteLayout, standing_room
 from designer.model import edits
 
 
@@ -79,151 +75,12 @@ def _apart(s: SiteSituation, first: RunLayout, second: RunLayout, needed: float)
     )
 
 
-def obstacles(s: SiteSituation) -> Iterator[Finding]:
-    """Rims clear of walls and posts; beds clear of doors, paths and ground to keep free."""
-    solid = s.site.of_kinds(SOLID)
-    if solid:
-        yield _clear_of(
-            s,
-            solid,
-            s.catalogue.limit("wall_gap"),
-            "clear-of-walls",
-            "Rims clear of walls and posts",
-            s.catalogue.limits["wall_gap"].why,
-            s.catalogue.source("wall_gap"),
-        )
-    kept = s.site.of_kinds(KEPT_FREE)
-    if kept:
-        yield _clear_of(
-            s,
-            kept,
-            0.0,
-            "ground-kept-free",
-            "Doors, paths and kept-free ground stay open",
-            "What must stay open is walked through with full hands.",
-            "common practice, no source",
-        )
-
-
-def _clear_of(
-    s: SiteSituation,
-    shapes: dict[str, shapely.Polygon],
-    needed: float,
-    rule: str,
-    title: str,
-    why: str,
-    source: str,
-) -> Finding:
-    cases: list[Case] = []
-    clear = s.at_least(needed) if needed else "clear of it"
-    closest = float("inf")
-    push: dict[str, tuple[float, float]] = {}
-    moves: list[Remedy] = []
-    names = {o.id: o.name for o in s.design.obstacles}
-    for obstacle_id, shape in shapes.items():
-        for run_id, spine in s.spines.items():
-            if spine.intersects(shape):
-                measured = f"drain and rails run into {names[obstacle_id]}"
-                cases.append(Case((run_id, obstacle_id), measured, "clear of it"))
-                push.setdefault(run_id, _aside(spine, shape, s.grain))
-        gaps = _outside(s.points, shape) - s.radii
-        closest = min(closest, float(gaps.min(initial=float("inf"))))
-        for k in np.nonzero(gaps < needed - 1e-6)[0]:
-            place = s.places[k]
-            cases.append(
-                Case(
-                    (place.bucket.id, obstacle_id),
-                    f"rim {s.say(s.down(gaps[k]))} from {names[obstacle_id]}"
-                    if gaps[k] >= 0
-                    else f"rim {s.say(s.up(-gaps[k]))} inside {names[obstacle_id]}",
-                    clear,
-                )
-            )
-            run_id = s.design.run_of(place.bucket.id).id
-            away = _away(place, shape, s.up(needed - float(gaps[k])))
-            if np.hypot(*away) > np.hypot(*push.get(run_id, (0.0, 0.0))):
-                push[run_id] = away
-        if s.reservoir is not None:
-            gap = s.reservoir.rim.distance(shape)
-            if gap <= 0:
-                cases.append(
-                    Case(
-                        ("reservoir", obstacle_id),
-                        f"the reservoir stands in {names[obstacle_id]}",
-                        "clear of it",
-                    )
-                )
-                shift = _aside(s.reservoir.rim, shape, s.grain)
-                moves.append(
-                    Remedy(
-                        f"Move the reservoir {s.say(abs(shift[0]) + abs(shift[1]))} out of "
-                        f"{names[obstacle_id]}",
-                        partial(edits.move_reservoir, dx=shift[0], dy=shift[1]),
-                    )
-                )
-    remedies = [
-        Remedy(
-            f"Move {s.design.run(run_id).name} {s.say(float(np.hypot(dx, dy)))} away",
-            partial(edits.move_run, run_id=run_id, dx=dx, dy=dy),
-        )
-        for run_id, (dx, dy) in push.items()
-    ]
-    remedies += moves
-    return judged(
-        rule,
-        title,
-        "must_fix",
-        "site" if not s.design.runs else s.design.runs[0].id,
-        cases,
-        f"{len(cases)} things in the way"
-        if cases
-        else (f"closest rim {s.say(closest)} away" if closest < 1e9 else "nothing near"),
-        clear,
-        why,
-        source,
-        remedies,
-    )
-
-
-def _outside(points: NDArray[np.object_], shape: BaseGeometry) -> NDArray[np.float64]:
-    """How far points stand outside a shape, negative inside it, mm."""
-    inside = shapely.contains(shape, points)
-    away = shapely.distance(points, shape.boundary)
-    return np.asarray(np.where(inside, -away, away), dtype=float)
-
-
-def _away(place: Place, shape: shapely.Polygon, distance: float) -> tuple[float, float]:
-    """The shortest push by `distance` that takes a bucket off a shape, mm in x and y; along the
-    line from the shape's edge to the bucket, or across its middle where the two coincide."""
-    centre = shapely.Point(place.x, place.y)
-    (x0, y0), (x1, y1) = shapely.shortest_line(shape.exterior, centre).coords
-    dx, dy = x1 - x0, y1 - y0
-    if shape.contains(centre):
-        dx, dy = -dx, -dy
-    if float(np.hypot(dx, dy)) < 1e-6:
-        dx, dy = x1 - shape.centroid.x, y1 - shape.centroid.y
-    long = float(np.hypot(dx, dy)) or 1.0
-    return dx / long * distance, dy / long * distance
-
-
-def _aside(shape: BaseGeometry, obstacle: BaseGeometry, grain: float) -> tuple[float, float]:
-    """The shortest move along x or y that takes a shape out of an obstacle's bounds, mm."""
-    x0, y0, x1, y1 = shape.bounds
-    a0, b0, a1, b1 = obstacle.bounds
-
-    def up(distance: float) -> float:
-        return float(-(-(distance + 1.0) // grain) * grain)
-
-    ways = ((-up(x1 - a0), 0.0), (up(a1 - x0), 0.0), (0.0, -up(y1 - b0)), (0.0, up(b1 - y0)))
-    return min(ways, key=lambda way: abs(way[0]) + abs(way[1]))
-
-
 def reservoir(s: SiteSituation) -> Iterator[Finding]:
     """The reservoir clear of the buckets, so that it can be opened and topped up."""
     if s.reservoir is None:
         return
     rim = s.reservoir.rim
-    gaps = _outside(s.points, rim) - s.radii
+    gaps = outside(s.points, rim) - s.radii
     cases = [
         Case(
             (s.places[k].bucket.id, "reservoir"),
@@ -234,7 +91,7 @@ def reservoir(s: SiteSituation) -> Iterator[Finding]:
     ]
     remedies: list[Remedy] = []
     if cases:
-        dx, dy = _aside(rim, shapely.union_all(list(s.feet.values())), s.grain)
+        dx, dy = aside(rim, shapely.union_all(list(s.feet.values())), s.grain)
         remedies.append(
             Remedy(
                 f"Move the reservoir {s.say(abs(dx) + abs(dy))} out from under the buckets",
@@ -263,7 +120,7 @@ def outline(s: SiteSituation) -> Iterator[Finding]:
     if area is None:
         return
     needed = s.catalogue.limit("wall_gap")
-    gaps = -_outside(s.points, area) - s.radii
+    gaps = -outside(s.points, area) - s.radii
     cases = [
         Case(
             (s.places[k].bucket.id,),
@@ -323,22 +180,21 @@ def reach(s: SiteSituation) -> Iterator[Finding]:
         s.catalogue.limit("path_width"),
     )
     needed = s.catalogue.limit("reach")
-    far = shapely.distance(s.points, room) if not room.is_empty else np.full(len(s.places), np.inf)
+    far = _from_room(s, room, needed)
     cases = [
         Case(
             (s.places[k].bucket.id,),
             f"{s.say(s.up(far[k]))} from the nearest place to stand"
             if np.isfinite(far[k])
-            else "no place to stand",
+            else "no place to stand within reach",
             s.at_most(needed),
         )
         for k in np.nonzero(far > needed + 1e-6)[0]
     ]
-    state: State = "look_again"
     yield judged(
         "reach",
         "Every bucket within reach from a path",
-        state,
+        "look_again",
         s.runs[0].run.id,
         cases,
         f"{len(cases)} buckets out of reach"
@@ -349,6 +205,23 @@ def reach(s: SiteSituation) -> Iterator[Finding]:
         s.catalogue.source("reach"),
         [],
     )
+
+
+def _from_room(s: SiteSituation, room: BaseGeometry, arm: float) -> NDArray[np.float64]:
+    """From each bucket's centre to where a person can stand, mm; infinite where there is no such
+    place, or none within an arm's length that is not behind a wall."""
+    if room.is_empty:
+        return np.full(len(s.places), np.inf)
+    far = np.asarray(shapely.distance(s.points, room), dtype=float)
+    walls = shapely.union_all([s.site.obstacles[i] for i, k in s.site.kinds.items() if k == "wall"])
+    if walls.is_empty:
+        return far
+    over = shapely.intersects(shapely.shortest_line(s.points, room), walls)
+    for k in np.nonzero(over & (far <= arm))[0]:
+        around = shapely.get_parts(shapely.difference(s.points[k].buffer(arm), walls))
+        same = shapely.union_all([part for part in around if part.contains(s.points[k])])
+        far[k] = s.points[k].distance(room.intersection(same)) if room.intersects(same) else np.inf
+    return far
 
 
 @lru_cache(maxsize=4)

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
-from designer.checks import fall, ground, holes, inside, levels, presence, spacing, tails
+from designer.checks import fall, ground, holes, inside, levels, obstacles, presence, spacing, tails
 from designer.checks.finding import Finding
 from designer.checks.situation import RunSituation, SiteSituation
 from designer.layout.run import RunLayout
@@ -37,7 +37,7 @@ RUN_RULES: tuple[Callable[[RunSituation], Iterator[Finding]], ...] = (
 )
 SITE_RULES: tuple[Callable[[SiteSituation], Iterator[Finding]], ...] = (
     ground.neighbours,
-    ground.obstacles,
+    obstacles.obstacles,
     ground.reservoir,
     ground.outline,
     ground.reach,

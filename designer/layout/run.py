@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from designer.layout.levels import Levels, run_levels, shim_schedule
-from designer.layout.outlet import OutletAssembly, outlet_assembly
+from designer.layout.outlet import OutletAssembly, cut_tail_shortest, outlet_assembly
 from designer.layout.tails import (
     TailLimits,
     TailWindow,
@@ -166,10 +166,13 @@ class RunLayout:
         return common_window([place.window for place in self.places])
 
     def tail_length(self, place: Place) -> float:
-        """The length this bucket's tail is cut to, mm."""
+        """The length this bucket's tail is cut to, mm: graded, the middle of the part of its
+        window that is long enough to push into the elbow."""
         if self.run.tails.cut == "common":
             return self.run.tails.length
-        return rounded_within(place.window, GRAIN[self.units])
+        least = cut_tail_shortest(self.parts.elbow, self.parts.outlet_pipe)
+        usable = TailWindow(max(place.window.shortest, least), place.window.longest)
+        return rounded_within(usable if usable.open else place.window, GRAIN[self.units])
 
     @cached_property
     def shims(self) -> tuple[tuple[float, float], ...]:
