@@ -147,7 +147,7 @@ def advance(
     the rim is spilled. Held + drained + used + spilled equals what was there plus what flowed in.
     """
     net = inflow - use
-    drained = unmet = spilled = 0.0
+    drained = dry = spilled = 0.0
     left = seconds
     i = curve.piece(stored)
     rising = net > curve.outflow_at(stored)
@@ -162,7 +162,7 @@ def advance(
         edge = curve.stored[i + 1] if rising else curve.stored[i]
         reach = _time_to(edge - stored, rate, slope)
         if reach > left:
-            moved = -rate * expm1(-slope * left) / slope if slope > 0 else rate * left
+            moved = rate * left * _mean_fading(slope * left)
             moved = min(moved, edge - stored) if rising else max(moved, edge - stored)
             drained += max(net * left - moved, 0.0)
             stored += moved
@@ -172,13 +172,13 @@ def advance(
         left -= reach
         i += 1 if rising else -1
         if i < 0:
-            unmet = -net * left
+            dry = left
             break
         if i == len(curve.slopes):
             spilled = max(net - curve.outflow[-1], 0.0) * left
             drained += net * left - spilled
             break
-    return Advance(stored, drained, use * seconds - unmet, spilled)
+    return Advance(stored, drained, use * (seconds - dry) + inflow * dry, spilled)
 
 
 def _time_to(gap: float, rate: float, slope: float) -> float:
@@ -186,7 +186,12 @@ def _time_to(gap: float, rate: float, slope: float) -> float:
 
     The rate fades as exp(-slope t) since outflow grows with the water.
     """
-    if slope <= 0:
-        return gap / rate
     share = gap * slope / rate
-    return -log1p(-share) / slope if share < 1 else inf
+    if share == 0:
+        return gap / rate
+    return gap / rate * (-log1p(-share) / share) if share < 1 else inf
+
+
+def _mean_fading(x: float) -> float:
+    """Mean of exp(-t) for t from 0 to `x`: how much of its first rate a fading flow keeps."""
+    return -expm1(-x) / x if x > 0 else 1.0

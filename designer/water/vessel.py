@@ -8,7 +8,7 @@ and 1 for a box, and volumes and emptying times are exact.
 from dataclasses import dataclass
 from math import isfinite, pi
 
-# Volumes are matched this closely, as a share of the whole vessel.
+# Volumes are matched this closely, as a share of the water.
 _VOLUME_TOLERANCE = 1e-15
 _MOST_ROUNDS = 200
 
@@ -76,7 +76,7 @@ class Vessel:
         depth = self.height * volume / capacity
         for _ in range(_MOST_ROUNDS):
             error = self.volume(depth) - volume
-            if abs(error) <= _VOLUME_TOLERANCE * capacity:
+            if abs(error) <= _VOLUME_TOLERANCE * volume:
                 break
             low, high = (low, depth) if error > 0 else (depth, high)
             nearer = depth - error / self.section(depth)

@@ -87,7 +87,8 @@ def test_a_step_loses_no_water(
     assert -1e-15 <= after.used <= use * seconds * (1 + 1e-12)
     put_in = start + inflow * seconds
     out = after.stored + after.drained + after.used + after.spilled
-    assert out == pytest.approx(put_in, rel=1e-12, abs=1e-16)
+    # What is asked for may be far more than there is: its own rounding sets the floor.
+    assert out == pytest.approx(put_in, rel=1e-12, abs=1e-16 + 1e-15 * use * seconds)
 
 
 @given(curves(), st.floats(0.0, 1.0), FLOWS, FLOWS, st.floats(1.0, 5000.0), st.floats(0.0, 1.0))
