@@ -14,7 +14,8 @@ thick each shim is, and how long each tail pipe must be.</p>
 <h3>Draw</h3>
 <p>Start from the questions, or drag parts from the <b>Parts bin</b> onto the sheet. Drag a bucket
 along its drain, or press the arrow keys for small steps. The plan is above, the elevation below it,
-and both move together.</p>
+and both move together. Without a mouse: Tab walks through the parts, the arrows move them, and
+Enter types a distance.</p>
 <h3>Put in numbers</h3>
 <p>Choose a part and type its sizes under <b>Dimensions</b>. Write lengths as you say them:
 <b>1.03 m</b>, <b>85 cm</b>, <b>3' 4 1/2"</b>, <b>40.5 in</b>. Makers differ, so measure your own
@@ -65,7 +66,7 @@ def show_page(name: str, parent: QWidget) -> QDialog:
     dialog = QDialog(parent)
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
     dialog.setWindowTitle(title)
-    dialog.resize(520, 300 if name == "about" else 560)
+    dialog.resize(520, 360 if name == "about" else 560)
     page = QTextBrowser()
     page.setAccessibleName(title)
     page.document().setDefaultStyleSheet("h3 { margin-top: 12px; } p { margin-bottom: 6px; }")

@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QCloseEvent, QDesktopServices
 from PySide6.QtWidgets import (
     QDialog,
+    QDialogButtonBox,
     QHBoxLayout,
     QLabel,
     QLineEdit,
@@ -28,6 +29,7 @@ from designer.window.tints import toned_label
 if TYPE_CHECKING:
     from designer.window.shell import Shell
 
+ROLE = QDialogButtonBox.ButtonRole
 _TITLES: dict[What, str] = {
     "sheet": "Export the build sheet",
     "templates": "Export the drill templates",
@@ -98,7 +100,7 @@ class ExportDialog(QDialog):
         self.start.clicked.connect(self._start)
         give_up = QPushButton("&Cancel")
         give_up.clicked.connect(self.reject)
-        column.addLayout(_foot(give_up, self.start))
+        column.addWidget(_foot((self.start, ROLE.AcceptRole), (give_up, ROLE.RejectRole)))
         return page
 
     def _options(self) -> dict[str, ChoiceField]:
@@ -160,7 +162,7 @@ class ExportDialog(QDialog):
         column.addWidget(self._working)
         column.addWidget(self.bar)
         column.addStretch(1)
-        column.addLayout(_foot(self.cancel))
+        column.addWidget(_foot((self.cancel, ROLE.RejectRole)))
         return page
 
     def _done_page(self) -> QWidget:
@@ -180,7 +182,13 @@ class ExportDialog(QDialog):
         column.addWidget(self.made)
         column.addWidget(self._where)
         column.addStretch(1)
-        column.addLayout(_foot(folder, opens, self.close_button))
+        column.addWidget(
+            _foot(
+                (opens, ROLE.ActionRole),
+                (folder, ROLE.ActionRole),
+                (self.close_button, ROLE.RejectRole),
+            )
+        )
         return page
 
     # --- asking ---------------------------------------------------------------------------------
@@ -290,9 +298,9 @@ class ExportDialog(QDialog):
             event.ignore()
 
 
-def _foot(*buttons: QPushButton) -> QHBoxLayout:
-    line = QHBoxLayout()
-    line.addStretch(1)
-    for button in buttons:
-        line.addWidget(button)
-    return line
+def _foot(*buttons: tuple[QPushButton, QDialogButtonBox.ButtonRole]) -> QDialogButtonBox:
+    """Buttons in the order that the system is used to."""
+    foot = QDialogButtonBox()
+    for button, role in buttons:
+        foot.addButton(button, role)
+    return foot

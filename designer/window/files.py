@@ -41,7 +41,8 @@ class Files:
     def open(self, path: Path) -> bool:
         """Open a file in place of the present design, which stays if it cannot be read."""
         path = path.absolute()
-        for window in self._shell.windows:
+        others = (window for window in self._shell.windows if window is not self._window)
+        for window in others:
             if window.document is not None and window.document.path == path:
                 window.raise_()
                 window.activateWindow()

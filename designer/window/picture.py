@@ -20,7 +20,8 @@ _GAP = 0.06
 
 
 _PIXELS_PER_MM = 2.8
-"""Of paper: what the lines' widths and the texts' heights come from."""
+_SMALL_PIXELS_PER_MM = 1.4
+"""Of paper: what the lines' widths and the texts' heights come from; smaller without letters."""
 
 
 def render(
@@ -36,6 +37,7 @@ def render(
     analysis = analyse(design)
     views: list[list[Record]] = []
     margin = _GAP * size.width()
+    pixels_per_mm = _PIXELS_PER_MM if both else _SMALL_PIXELS_PER_MM
     scale, zoom = 20.0, 1.0
     for _ in range(2):  # first to find the zoom, then with texts of a size that suits it
         views = _views(analysis, both, scale)
@@ -46,10 +48,10 @@ def render(
         height = sum(top - bottom for _, bottom, _, top in boxes)
         room_high = max(size.height() - margin * (len(boxes) + 1), 1.0)
         zoom = min((size.width() - 2 * margin) / (right - left), room_high / height)
-        scale = _PIXELS_PER_MM / zoom
+        scale = pixels_per_mm / zoom
     painter = QPainter(image)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    ink = Ink(colours, _PIXELS_PER_MM if both else 0.6 * _PIXELS_PER_MM)
+    ink = Ink(colours, pixels_per_mm)
     spare = (size.height() - height * zoom - margin * (len(boxes) - 1)) / 2
     y = spare
     for records, (_, bottom, _, top) in zip(views, boxes, strict=False):

@@ -57,7 +57,8 @@ class Questions(QWidget):
             Bounds(at_least=300.0, at_most=60_000.0),
             units,
         )
-        self.length.show_value(3000.0 if units == "metric" else 3048.0)
+        length, bucket, paper = _USUAL[units]
+        self.length.show_value(length)
         crops = tuple((crop.id, crop.name) for crop in self._catalogue.crops.values())
         self.crop = _choice("What will you grow?", "Sets the room for each plant", crops)
         buckets = tuple((part.id, part.name) for part in self._catalogue.of_kind("bucket"))
@@ -65,7 +66,7 @@ class Questions(QWidget):
             "Which bucket?",
             "Makers differ: measure yours before you drill",
             (*buckets, (MEASURED, "One that I measure now")),
-            "bucket-20-l" if units == "metric" else "pail-5-gal",
+            bucket,
         )
         self.sizes = {
             size.field: LengthField(size.label, size.how, _BUCKET_BOUNDS[size.field], units)
@@ -81,15 +82,16 @@ class Questions(QWidget):
         self.units = _choice(
             "Units",
             "You can change them at any time",
-            (("metric", "Metric (mm)"), ("imperial", "Feet and inches")),
+            (("metric", "Metric (mm)"), ("imperial", "Feet, inches")),
             units,
         )
         self.paper = _choice(
             "Paper",
             "What your printer takes",
             (("a4", "A4"), ("letter", "Letter")),
-            str(settings.value("paper", "a4" if units == "metric" else "letter", type=str)),
+            str(settings.value("paper", paper, type=str)),
         )
+        self._units = units
         self._lay_out()
         self._read()
 
@@ -122,17 +124,27 @@ class Questions(QWidget):
                 column.addWidget(field)
         line = QHBoxLayout()
         line.setSpacing(12)
-        line.addWidget(self.units, 3)
-        line.addWidget(self.paper, 2)
+        line.addWidget(self.units, 2)
+        line.addWidget(self.paper, 1)
         column.addLayout(line)
         column.addStretch(1)
 
     def _entered(self, _value: Any) -> None:
         units: UnitSystem = self.units.value
-        for field in (self.length, *self.sizes.values()):
-            field.set_units(units)
+        if units != self._units:
+            self._change_units(units)
         self._read()
         self.changed.emit()
+
+    def _change_units(self, units: UnitSystem) -> None:
+        """Ask in other units; what was left as it was becomes what is usual with them."""
+        for field in (self.length, *self.sizes.values()):
+            field.set_units(units)
+        fields: tuple[Field, ...] = (self.length, self.bucket, self.paper)
+        for field, before, now in zip(fields, _USUAL[self._units], _USUAL[units], strict=True):
+            if field.value == before:
+                field.show_value(now)
+        self._units = units
 
     def _read(self) -> None:
         """Show the questions that go with the answers, and draw the design."""
@@ -191,6 +203,13 @@ class Questions(QWidget):
         part = make_part("bucket", part_id, "My bucket", sizes)
         assert isinstance(part, BucketPart)
         return part
+
+
+_USUAL: dict[UnitSystem, tuple[float, str, str]] = {
+    "metric": (3000.0, "bucket-20-l", "a4"),
+    "imperial": (3048.0, "pail-5-gal", "letter"),
+}
+"""Length of the space, bucket and paper to begin with."""
 
 
 def _choice(

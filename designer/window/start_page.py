@@ -95,8 +95,9 @@ class StartPage(QScrollArea):
 
     def _answered(self) -> None:
         problem = self.questions.problem
+        told = any(field.reason == problem for field in self.questions.fields)
         self.problem.setText(problem)
-        self.problem.setVisible(bool(problem))
+        self.problem.setVisible(bool(problem) and not told)
         self.draw.setEnabled(self.questions.design is not None or bool(problem))
         self._timer.start()
 

@@ -95,8 +95,21 @@ def test_answers_that_do_not_fit_are_told_and_nothing_opens(window: MainWindow) 
     page.questions.count.line.setText("0")
     page.draw.click()
     assert window.document is None
+    assert "at least 1" in page.questions.count.reason
+    assert not page.problem.isVisible()
+
+
+def test_a_problem_of_several_answers_together_is_told_beside_the_button(
+    window: MainWindow,
+) -> None:
+    page = window.start_page
+    page.questions.by.show_value("length")
+    page.questions.by.entered.emit("length")
+    page.questions.length.line.setText("400 mm")
+    page.draw.click()
+    assert window.document is None
     assert page.problem.isVisible()
-    assert "at least 1" in page.problem.text()
+    assert "too short" in page.problem.text()
 
 
 # --- files --------------------------------------------------------------------------------------
@@ -164,6 +177,16 @@ def test_a_file_changed_by_another_program_is_not_written_over_unasked(
     asked.outside = "over"
     assert window.files.save()
     assert saved.read_text() != other
+
+
+def test_a_file_changed_by_another_program_can_be_opened_again(
+    window: MainWindow, saved: Path
+) -> None:
+    window.files.open(saved)
+    saved.write_text(saved.read_text().replace("North bed", "Theirs"))
+    assert window.files.open(saved)
+    assert window.document is not None
+    assert window.document.design.title == "Theirs"
 
 
 def test_a_failed_open_says_why_and_keeps_the_design(

@@ -120,6 +120,19 @@ def test_feet_and_inches_are_read_once_chosen(questions: Questions) -> None:
     assert design.units == "imperial"
 
 
+def test_other_units_bring_what_is_usual_with_them_for_what_was_left_alone(
+    questions: Questions,
+) -> None:
+    chosen(questions.crop, "pepper")
+    chosen(questions.bucket, "bucket-10-l")
+    chosen(questions.units, "imperial")
+    assert questions.length.line.text() == "10' 0\""
+    assert questions.paper.value == "letter"
+    assert questions.bucket.value == "bucket-10-l"
+    chosen(questions.units, "metric")
+    assert (questions.length.value, questions.paper.value) == (3000.0, "a4")
+
+
 def test_units_and_paper_are_remembered_for_the_next_bed(questions: Questions) -> None:
     chosen(questions.units, "imperial")
     chosen(questions.paper, "letter")
