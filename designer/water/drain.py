@@ -160,7 +160,7 @@ class Profile:
     @property
     def volume(self) -> float:
         """Water in the line, m³."""
-        return float(np.trapezoid(self.area, self.distance))
+        return float(np.sum((self.area[1:] + self.area[:-1]) / 2 * np.diff(self.distance)))
 
     @cached_property
     def controls(self) -> tuple[float, ...]:

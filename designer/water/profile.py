@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, inf, sqrt
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,6 +30,10 @@ _STEPS = 60
 """Least number of steps over the whole line; a reach between two holes has at least one."""
 _LAST_STEPS = 6
 """Least number of steps in the last reach, crowded to its end, where the surface bends down."""
+_LARGE_CHANGE = 0.15
+"""Share of the depth that one step may change it by before the step is cut."""
+_FINEST = 64
+"""Pieces that a step is cut into at most."""
 
 
 @dataclass(frozen=True)
@@ -139,25 +144,18 @@ def _march_up(
     depth: float,
 ) -> tuple[list[float], list[float], bool]:
     """Depth and force on the slow branch, and whether it failed anywhere under flowing water."""
-    depths, forces = [depth], [_force(section, flow[-1], depth)]
+    force = _force(section, flow[-1], depth)
+    depths, forces = [depth], [force]
     held = False
     for i in range(len(flow) - 2, -1, -1):
-        q, step, slope = flow[i], grid.step[i], grid.slope[i]
-        half = step / 2
+        step, slope = grid.step[i], grid.slope[i]
         if step > 0 and flow[i + 1] <= 0:
             depth = max(depth - slope * step, 0.0)  # still water stands level
             force = _force(section, 0.0, depth)
         else:
-            target = forces[-1]
-            if step > 0:
-                area, perimeter, _, _ = section.elements(depth)
-                friction = resistance.friction_slope(flow[i + 1], area, perimeter)
-                target -= half * area * (slope - friction)
-            depth, clamped = _branch_depth(
-                section, resistance, q, critical[i], least[i], target, half, slope, depth, 1
-            )
-            force = least[i] if clamped else _force(section, q, depth)
-            held = held or (clamped and q > 0)
+            piece = _Piece(flow[i + 1], flow[i], critical[i], least[i], step, slope, 1)
+            depth, force, clamped = _across(section, resistance, piece, depth, force)
+            held = held or (clamped and flow[i] > 0)
         depths.append(depth)
         forces.append(force)
     return depths[::-1], forces[::-1], held
@@ -175,49 +173,101 @@ def _march_down(
     depth, force = critical[0], least[0]
     depths, forces = [depth], [force]
     for i in range(1, len(flow)):
-        q, step, slope = flow[i], grid.step[i - 1], grid.slope[i - 1]
-        half = step / 2
-        target = force
-        if step > 0 and depth > 0:
-            area, perimeter, _, _ = section.elements(depth)
-            friction = resistance.friction_slope(flow[i - 1], area, perimeter)
-            target += half * area * (slope - friction)
-        if q <= 0 or target <= 0:
+        step, slope = grid.step[i - 1], grid.slope[i - 1]
+        if flow[i] <= 0:
             depth, force = critical[i], least[i]
         else:
-            depth, clamped = _branch_depth(
-                section, resistance, q, critical[i], least[i], target, -half, slope, depth, -1
-            )
-            force = least[i] if clamped else _force(section, q, depth)
+            piece = _Piece(flow[i - 1], flow[i], critical[i], least[i], step, slope, -1)
+            depth, force, _ = _across(section, resistance, piece, depth, force)
         depths.append(depth)
         forces.append(force)
     return depths, forces
 
 
+class _Piece(NamedTuple):
+    """A piece of the grid as a march meets it; `side` is 1 going up and -1 going down."""
+
+    flow_before: float
+    flow: float
+    critical: float
+    least: float
+    step: float
+    slope: float
+    side: int
+
+
+def _across(
+    section: Section, resistance: Resistance, piece: _Piece, depth: float, force: float
+) -> tuple[float, float, bool]:
+    """(depth, force, clamped to critical) beyond a piece, from those before it.
+
+    Where the depth changes much the piece is cut finer: the trapezium rule would overshoot the
+    normal depth at the thin end of a pool.
+    """
+    after, force_after, clamped = _trapezium(section, resistance, piece, depth, force, piece.step)
+    count = 1
+    while (
+        piece.step > 0
+        and piece.flow == piece.flow_before
+        and count < _FINEST
+        and abs(after - depth) > _LARGE_CHANGE * count * min(after, depth)
+    ):
+        count *= 4
+        after, force_after = depth, force
+        for _ in range(count):
+            after, force_after, clamped = _trapezium(
+                section, resistance, piece, after, force_after, piece.step / count
+            )
+    return after, force_after, clamped
+
+
+def _trapezium(
+    section: Section,
+    resistance: Resistance,
+    piece: _Piece,
+    depth: float,
+    force: float,
+    step: float,
+) -> tuple[float, float, bool]:
+    """One step of dM/dx = A (S0 - Sf) by the trapezium rule; across a hole M stays.
+
+    A step much longer than the distance in which the water finds its normal depth is taken wholly
+    at its far end (backward Euler), as the trapezium rule would swing about that depth.
+    """
+    half = piece.side * step / 2
+    target = force
+    if half and depth > 0:
+        area, perimeter, width, _ = section.elements(depth)
+        friction = resistance.friction_slope(piece.flow_before, area, perimeter)
+        if step * width * friction > area:
+            half *= 2
+        else:
+            target -= half * area * (piece.slope - friction)
+    after, clamped = _branch_depth(section, resistance, piece, target, half, depth)
+    return after, piece.least if clamped else _force(section, piece.flow, after), clamped
+
+
 def _branch_depth(
     section: Section,
     resistance: Resistance,
-    flow: float,
-    critical: float,
-    least: float,
+    piece: _Piece,
     target: float,
     half: float,
-    slope: float,
     guess: float,
-    side: int,
 ) -> tuple[float, bool]:
     """Depth y with M(y) + half A(y) (slope - Sf(y)) = target beyond the critical depth.
 
-    `side` 1 looks above the critical depth, -1 below. Newton steps kept inside a bracket. If the
-    target cannot be met on that side the answer is (critical depth, True).
+    Above it for side 1, below for -1. Newton steps kept inside a bracket. If the target cannot be
+    met on that side the answer is (critical depth, True).
     """
+    _, flow, critical, least, _, slope, side = piece
+    if target <= 0:
+        return critical, True
     elements = section.elements
     per_weight = flow * flow / GRAVITY
     near, far = critical, (inf if side > 0 else 0.0)
     depth = guess
     checked = critical <= 0
-    if checked and target <= 0:
-        return 0.0, True
     for _ in range(80):
         if not checked and (depth - critical) * side <= 0.02 * critical:
             # Close to critical the force is nearly a parabola of the depth: start from its root.
