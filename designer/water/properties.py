@@ -13,7 +13,7 @@ STANDARD_GRAVITY = 9.80665
 # the published formulations IAPWS-95 (density), IAPWS R12-08 (viscosity) and IAPWS R1-76 (surface
 # tension) with an implementation of them; 5 to 35 °C agree with a second implementation.
 _TABLE = (
-    (0.0, 999.843, 1.79167, 75.65),
+    (0.0, 999.843, 1.79176, 75.65),
     (4.0, 999.975, 1.56729, 75.08),
     (5.0, 999.967, 1.51817, 74.94),
     (10.0, 999.702, 1.30590, 74.22),

@@ -8,10 +8,20 @@ far ends to the source and back in time proportional to its size. Shortening a s
 would grow again makes it settle from any start.
 """
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 import numpy as np
 
 from designer.water.friction import FloatArray
-from designer.water.network import FeedResult, HeadUse, Network, PumpSource, Status
+from designer.water.network import (
+    FeedResult,
+    HeadSource,
+    HeadUse,
+    Network,
+    PumpSource,
+    Status,
+)
 from designer.water.properties import STANDARD_GRAVITY, Water
 from designer.water.tree import Tree, greatest_grade, lay_out
 
@@ -61,12 +71,12 @@ def _settle(network: Network, tree: Tree) -> tuple[FloatArray, Status, int]:
         if size <= SETTLED or (size <= _SAFE_STEP and size * size / before <= SETTLED):
             return target, Status.RUNNING, step
         before = size
-        link_change = tree.link_flows(change)
         if size <= _SAFE_STEP:
-            flow, links = target, links + link_change
-            np.maximum(links, 0.0, out=links)
+            flow = target
+            links = tree.link_flows(flow)
             losses = tree.losses(links, flow)
         else:
+            link_change = tree.link_flows(change)
             flow, links, losses = _descend(network, tree, links, flow, losses, link_change, change)
     # An outlet at the brink of running can keep a trickle changing; judge by the energy balance.
     heads = np.array(_node_heads(network, tree, links, losses[0]))[tree.outlet_node]
@@ -265,3 +275,20 @@ def _head_use(
         tubes=float((outlet_loss - ends) @ flow) / total,
         ends=float(ends @ flow) / total,
     )
+
+
+def system_curve(
+    network: Network, water: Water, heads: Sequence[float]
+) -> list[tuple[float, float]]:
+    """Flow (m3/s) the feed takes at each head (m) above the source's level: (flow, head).
+
+    Heads at which the search does not settle are left out.
+    """
+    level, node = network.source.level, network.source.node
+    points = []
+    for head in heads:
+        given = replace(network, source=HeadSource(node, level + head))
+        result = solve(given, water)
+        if result.status is not Status.NOT_SETTLED:
+            points.append((result.flow, head))
+    return points
