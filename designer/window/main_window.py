@@ -177,10 +177,10 @@ class MainWindow(QMainWindow):
             dock.show()
         self.statusBar().show()
         if not self.restoreState(self.shell.remembered("layout"), LAYOUT_VERSION):
-            docks = self.docks
-            width = max(250, min(330, self.width() // 4))
+            docks, line = self.docks, self.fontMetrics().height()
+            left, right = 10 * line, max(14 * line, min(18 * line, self.width() // 4))
             self.resizeDocks(
-                [docks["parts"], docks["dimensions"]], [176, width], Qt.Orientation.Horizontal
+                [docks["parts"], docks["dimensions"]], [left, right], Qt.Orientation.Horizontal
             )
             self.resizeDocks(
                 [docks["dimensions"], docks["checks"]], [3, 2], Qt.Orientation.Vertical

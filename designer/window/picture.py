@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from designer.analysis import Analysis, analyse
@@ -96,6 +96,8 @@ def _wordless(records: list[Record]) -> list[Record]:
 class Picture(QWidget):
     """Shows a picture at its own size, or a sentence in its place."""
 
+    resized = Signal()
+
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._image: QImage | None = None
@@ -124,6 +126,10 @@ class Picture(QWidget):
     def room(self) -> QSize:
         """The size a picture may have, with the line of words left free below."""
         return QSize(self.width(), max(self.height() - 2 * self.fontMetrics().height(), 1))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.resized.emit()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)

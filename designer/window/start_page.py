@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 PREVIEW_AFTER_MS = 150
 THUMB = QSize(116, 78)
 MOST_RECENT = 5
+COLUMN_LINES = 15
+"""Width of the columns of questions and of files, in heights of a line of text."""
 
 
 class StartPage(QScrollArea):
@@ -53,7 +55,7 @@ class StartPage(QScrollArea):
         self.preview = Picture()
         self.preview.setAccessibleName("Preview of the design")
         self.problem = toned_label("", "refused")
-        self.draw = QPushButton("&Draw it")
+        self.draw = QPushButton("Dra&w it")
         self.draw.setDefault(True)
         self.draw.setMinimumSize(128, 34)
         self.draw.clicked.connect(self._draw)
@@ -62,6 +64,7 @@ class StartPage(QScrollArea):
         self._unpainted: list[tuple[Row, Path]] = []
         self._timer = QTimer(self, singleShot=True, interval=PREVIEW_AFTER_MS)
         self._timer.timeout.connect(self._show_preview)
+        self.preview.resized.connect(self._timer.start)
         # Pictures of the samples, one at a time between other events.
         self._painter = QTimer(self, interval=0)
         self._painter.timeout.connect(self._paint_next)
@@ -163,7 +166,7 @@ class StartPage(QScrollArea):
         row.setSpacing(24)
         left = QVBoxLayout()
         left.setSpacing(12)
-        self.questions.setFixedWidth(268)
+        self.questions.setFixedWidth(COLUMN_LINES * self.fontMetrics().height())
         left.addWidget(self.questions, 1)
         row.addLayout(left)
         right = QVBoxLayout()
@@ -196,7 +199,7 @@ class StartPage(QScrollArea):
         column.addStretch(1)
         side = QVBoxLayout()
         holder = QWidget()
-        holder.setFixedWidth(268)
+        holder.setFixedWidth(COLUMN_LINES * self.fontMetrics().height())
         holder.setLayout(column)
         column.setContentsMargins(0, 0, 0, 0)
         side.addWidget(holder)

@@ -90,6 +90,16 @@ def test_the_preview_is_drawn_and_said_in_words(qtbot: QtBot, window: MainWindow
     assert "8 buckets" in preview.accessibleDescription()
 
 
+def test_the_preview_grows_with_the_window(qtbot: QtBot, window: MainWindow) -> None:
+    preview = window.start_page.preview
+    window.resize(1000, 700)
+    qtbot.waitUntil(lambda: preview.image is not None)
+    first = preview.image
+    assert first is not None
+    window.resize(1300, 860)
+    qtbot.waitUntil(lambda: preview.image is not None and preview.image.width() > first.width())
+
+
 def test_answers_that_do_not_fit_are_told_and_nothing_opens(window: MainWindow) -> None:
     page = window.start_page
     page.questions.count.line.setText("0")
