@@ -132,9 +132,10 @@ def test_more_fall_along_the_whole_line_never_raises_the_head_of_a_free_outfall(
 def test_higher_water_outside_never_lowers_the_water_inside(
     line: Line, tail: float, rise: float
 ) -> None:
-    # To 0.2 %, the error of the march itself where the surface bends steeply near the outfall.
+    # To 0.2 % and 0.01 mm: the march's own error in films of a millimetre, where the surface bends
+    # within one step (ten times the steps bring the two to 1e-14 of each other).
     low, high = drain_profile(line, tail), drain_profile(line, tail + rise)
-    assert np.all(high.depth >= low.depth * (1 - 2e-3) - 1e-9)
+    assert np.all(high.depth >= low.depth * (1 - 2e-3) - 1e-5)
 
 
 @FEW
