@@ -136,7 +136,8 @@ def sump(s: RunSituation) -> Iterator[Finding]:
         cases.append(Case((s.id,), text, f"{s.at_most(share * run.medium_depth)} deep"))
     half = s.layout.parts.outlet_pipe.outside_diameter / 2
     target = s.up(low + half) if water < low else s.down(share * run.medium_depth + half)
-    possible = target >= _lowest_outlet(s)
+    lowest, highest = max(low + half, _lowest_outlet(s)), share * run.medium_depth + half
+    possible = lowest - 1e-6 <= target <= highest + 1e-6
     yield judged(
         "sump",
         "The sump bridges a stop and leaves air for roots",
