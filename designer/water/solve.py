@@ -14,16 +14,16 @@ from dataclasses import replace
 import numpy as np
 
 from designer.water.friction import FloatArray
+from designer.water.gather import gather
 from designer.water.network import (
     FeedResult,
     HeadSource,
-    HeadUse,
     Network,
     PumpSource,
     Status,
 )
-from designer.water.properties import STANDARD_GRAVITY, Water
-from designer.water.tree import Tree, greatest_grade, lay_out
+from designer.water.properties import Water
+from designer.water.tree import Tree, greatest_grade, lay_out, node_heads, source_grade
 
 SETTLED = 1e-11
 """Largest error at which the search ends: of an outlet's flow relative to the greatest, and of its
@@ -40,10 +40,10 @@ def solve(network: Network, water: Water) -> FeedResult:
     tree = lay_out(network, water.kinematic_viscosity)
     nothing = np.zeros(len(tree.outlets))
     if not np.isfinite(tree.lowest_end):
-        return _result(network, tree, nothing, Status.ALL_SHUT, 0)
+        return gather(network, tree, nothing, Status.ALL_SHUT, 0)
     if not tree.outlets:
-        return _result(network, tree, nothing, Status.CANNOT_LIFT, 0)
-    return _result(network, tree, *_settle(network, tree))
+        return gather(network, tree, nothing, Status.CANNOT_LIFT, 0)
+    return gather(network, tree, *_settle(network, tree))
 
 
 def _settle(network: Network, tree: Tree) -> tuple[FloatArray, Status, int]:
@@ -79,7 +79,7 @@ def _settle(network: Network, tree: Tree) -> tuple[FloatArray, Status, int]:
             link_change = tree.link_flows(change)
             flow, links, losses = _descend(network, tree, links, flow, losses, link_change, change)
     # An outlet at the brink of running can keep a trickle changing; judge by the energy balance.
-    heads = np.array(_node_heads(network, tree, links, losses[0]))[tree.outlet_node]
+    heads = np.array(node_heads(network, tree, links, losses[0]))[tree.outlet_node]
     off = heads - tree.outlet_elevation - losses[2]
     worst = float(np.where(flow > 0.0, np.abs(off), np.maximum(off, 0.0)).max())
     settled = worst <= BALANCED * float(head.max())
@@ -113,14 +113,6 @@ def _first_guess(network: Network, tree: Tree) -> FloatArray:
     return guess
 
 
-def _source(network: Network, flow: float) -> tuple[float, float]:
-    """Grade line at the source's node and its derivative by the flow."""
-    source = network.source
-    if isinstance(source, PumpSource):
-        return source.level + source.curve.head(flow), source.curve.slope(flow)
-    return source.level, 0.0
-
-
 Losses = tuple[FloatArray, FloatArray, FloatArray, FloatArray]
 
 
@@ -135,12 +127,12 @@ def _linear_step(
     """
     link_loss, link_slope, outlet_loss, outlet_slope = losses
     n, parent, node = len(tree.parent), tree.parent, tree.outlet_node
-    heads = np.array(_node_heads(network, tree, links, link_loss))
+    heads = np.array(node_heads(network, tree, links, link_loss))
     excess = heads[node] - tree.outlet_elevation - outlet_loss
     slope = link_slope.tolist()
     conductance = 1.0 / outlet_slope
     offset = conductance * excess
-    fall = -_source(network, float(links[0]))[1]
+    fall = -source_grade(network, float(links[0]))[1]
     share = [1.0] * n
     while True:
         s = np.bincount(node, conductance, n).tolist()
@@ -173,7 +165,7 @@ def _descend(
     """Go as far along the change as the content falls, and give the losses there."""
 
     def gradient(at: FloatArray, there: Losses) -> float:
-        grade, _ = _source(network, float(at[0]))
+        grade, _ = source_grade(network, float(at[0]))
         outlet = (there[2] + tree.outlet_elevation) @ change
         return float(there[0] @ link_change + outlet) - grade * float(link_change[0])
 
@@ -201,80 +193,6 @@ def _descend(
         part = low + width * low_gradient / (low_gradient - high_gradient)
         part = min(max(part, low + 0.1 * width), high - 0.1 * width)
     return new_flow, new_links, new_losses
-
-
-def _node_heads(
-    network: Network, tree: Tree, links: FloatArray, link_loss: FloatArray
-) -> list[float]:
-    grade, _ = _source(network, float(links[0]))
-    heads = [grade] * len(tree.parent)
-    for i, loss in enumerate(link_loss.tolist()):
-        if i:
-            heads[i] = tree.elevations[i] if tree.shut[i] else heads[tree.parent[i]] - loss
-    return heads
-
-
-def _result(
-    network: Network, tree: Tree, flow: FloatArray, status: Status, steps: int
-) -> FeedResult:
-    n, parent = len(tree.parent), tree.parent
-    carried = np.bincount(tree.outlet_node, flow, n).tolist() if len(flow) else [0.0] * n
-    for i in range(n - 1, 0, -1):
-        carried[parent[i]] += carried[i]
-    links = np.array(carried)
-    link_loss, _, outlet_loss, _ = tree.losses(links, flow)
-    heads = _node_heads(network, tree, links, link_loss)
-    place = {name: i for i, name in enumerate(tree.names)}
-    velocity = (links / tree.conduits.area[:n]).tolist()
-    by_stretch = {feed.name: i for i, feed in enumerate(tree.feeds) if feed}
-    given = dict(zip((outlet.name for outlet in tree.outlets), flow.tolist(), strict=True))
-    outlet_flows = {outlet.name: given.get(outlet.name, 0.0) for outlet in network.outlets}
-    ends = tree.outlet_elevation
-    top = ends[flow > 0.0].max() if flow.any() else tree.lowest_end
-    return FeedResult(
-        status=status,
-        flow=carried[0],
-        head=heads[0] - network.source.level,
-        static_head=float(top) - network.source.level if np.isfinite(top) else 0.0,
-        node_heads={node.name: heads[place[node.name]] for node in network.nodes},
-        node_pressures={
-            node.name: heads[place[node.name]] - node.elevation for node in network.nodes
-        },
-        stretch_flows={s.name: carried[by_stretch[s.name]] for s in network.stretches},
-        stretch_velocities={s.name: velocity[by_stretch[s.name]] for s in network.stretches},
-        outlet_flows=outlet_flows,
-        outlet_heads={o.name: heads[place[o.node]] - o.elevation for o in network.outlets},
-        bypass_flow=sum(outlet_flows[o.name] for o in network.outlets if o.to_reservoir),
-        head_use=_head_use(network, tree, links, flow, link_loss, outlet_loss),
-        iterations=steps,
-    )
-
-
-def _head_use(
-    network: Network,
-    tree: Tree,
-    links: FloatArray,
-    flow: FloatArray,
-    link_loss: FloatArray,
-    outlet_loss: FloatArray,
-) -> HeadUse:
-    total = float(links[0])
-    if total <= 0.0:
-        return HeadUse()
-    n = len(tree.parent)
-    every = np.concatenate((links, flow))
-    velocity_head = (every / tree.conduits.area) ** 2 / (2.0 * STANDARD_GRAVITY)
-    fittings, valves = tree.minor * velocity_head[:n], tree.valve * velocity_head[:n]
-    ends = velocity_head[n:]
-    ends[tree.with_emitter] = tree.emitter_heads(flow[tree.with_emitter])
-    return HeadUse(
-        lift=float((tree.outlet_elevation - network.source.level) @ flow) / total,
-        friction=float((link_loss - fittings - valves) @ links) / total,
-        fittings=float(fittings @ links) / total,
-        valves=float(valves @ links) / total,
-        tubes=float((outlet_loss - ends) @ flow) / total,
-        ends=float(ends @ flow) / total,
-    )
 
 
 def system_curve(

@@ -219,3 +219,23 @@ def greatest_grade(network: Network) -> float:
     """Highest grade line the source can hold, at no flow."""
     source = network.source
     return source.level + (source.curve.shut_off_head if isinstance(source, PumpSource) else 0.0)
+
+
+def source_grade(network: Network, flow: float) -> tuple[float, float]:
+    """Grade line at the source's node and its derivative by the flow."""
+    source = network.source
+    if isinstance(source, PumpSource):
+        return source.level + source.curve.head(flow), source.curve.slope(flow)
+    return source.level, 0.0
+
+
+def node_heads(
+    network: Network, tree: Tree, links: FloatArray, link_loss: FloatArray
+) -> list[float]:
+    """Grade line at each node of the tree; below a shut valve, the node's own elevation."""
+    grade, _ = source_grade(network, float(links[0]))
+    heads = [grade] * len(tree.parent)
+    for i, loss in enumerate(link_loss.tolist()):
+        if i:
+            heads[i] = tree.elevations[i] if tree.shut[i] else heads[tree.parent[i]] - loss
+    return heads
