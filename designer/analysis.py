@@ -4,10 +4,13 @@ Pure and free of Qt. What did not change since the previous analysis is kept: a 
 same value keeps its layout and its findings, a bucket that is the same value keeps its place.
 """
 
+from __future__ import annotations
+
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from designer.checks.finding import STATES, Finding, State
 from designer.checks.rules import RunSituation, design_findings, run_findings
@@ -21,10 +24,18 @@ from designer.layout.site import (
 from designer.model.catalogue import Catalogue, load_catalogue
 from designer.model.design import Design
 
+if TYPE_CHECKING:
+    from designer.water.bed.solution import BedWater
+
 
 @dataclass(frozen=True)
 class Analysis:
-    """All that is shown: layouts, findings, and lookups by id. Only ever read."""
+    """All that is shown: layouts, findings, and lookups by id. Only ever read.
+
+    The water takes longer than a frame, so it comes in a second step, :func:`with_water`. Until
+    then `water` is None, `water_current` is False, and what the last water said stands among the
+    findings without its numbers.
+    """
 
     design: Design
     catalogue: Catalogue
@@ -33,6 +44,9 @@ class Analysis:
     site: SiteLayout
     findings: tuple[Finding, ...]
     findings_by_run: Mapping[str, tuple[RunSituation, tuple[Finding, ...]]]
+    water: BedWater | None = None
+    water_findings: tuple[Finding, ...] = ()
+    water_current: bool = False
 
     def run(self, run_id: str) -> RunLayout:
         """The layout of a run; KeyError when there is none."""
@@ -115,7 +129,59 @@ def analyse(
         )
     found = [f for _, findings in by_run.values() for f in findings]
     found += design_findings(design, runs, reservoir, site, base)
-    return Analysis(design, base, runs, reservoir, site, _accept(design, found), by_run)
+    fresh = Analysis(design, base, runs, reservoir, site, _accept(design, found), by_run)
+    return _keep_water(fresh, previous) if previous is not None else fresh
+
+
+def with_water(analysis: Analysis) -> Analysis:
+    """The analysis with its water solved and judged. Nothing to do where that is current."""
+    if analysis.water_current:
+        return analysis
+    # Imported here: the start of the window does not wait for the water.
+    from designer.checks.water import water_findings
+    from designer.water.bed.solution import solve_bed
+
+    water = solve_bed(analysis.design, analysis.runs, analysis.reservoir, analysis.catalogue)
+    found = water_findings(water, analysis.catalogue) if water is not None else []
+    return _joined(replace(analysis, water=water, water_current=True), found)
+
+
+def analyse_fully(design: Design) -> Analysis:
+    """Everything, the water included."""
+    return with_water(analyse(design))
+
+
+def _joined(analysis: Analysis, water_findings: Sequence[Finding]) -> Analysis:
+    """The analysis with these findings of the water beside the others."""
+    gone = set(map(id, analysis.water_findings))
+    others = [f for f in analysis.findings if id(f) not in gone]
+    judged = _accept(analysis.design, list(water_findings))
+    findings = tuple(sorted([*others, *judged], key=lambda f: STATES.index(f.state)))
+    return replace(analysis, findings=findings, water_findings=judged)
+
+
+def _keep_water(analysis: Analysis, previous: Analysis) -> Analysis:
+    """Keep the water where nothing that it depends on has changed; else keep its findings
+    without their numbers, so that lists do not jump until it is solved again."""
+    same = (
+        previous.water_current
+        and len(previous.runs) == len(analysis.runs)
+        and all(a is b for a, b in zip(previous.runs, analysis.runs, strict=True))
+        and previous.reservoir is analysis.reservoir
+        and previous.design.water == analysis.design.water
+        and previous.design.units == analysis.design.units
+    )
+    if same:
+        kept = replace(analysis, water=previous.water, water_current=True)
+        return _joined(kept, previous.water_findings)
+    subjects = {"reservoir"} | {layout.run.id for layout in analysis.runs}
+    subjects.update(place.bucket.id for layout in analysis.runs for place in layout.places)
+    pending = [
+        replace(f, measured="being worked out again", remedies=(), cases=())
+        for f in previous.water_findings
+        if subjects.issuperset(f.subjects)
+    ]
+    return _joined(analysis, pending)
 
 
 def _runs(design: Design, base: Catalogue, previous: Analysis | None) -> tuple[RunLayout, ...]:

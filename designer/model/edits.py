@@ -337,6 +337,12 @@ def set_design(design: Design, **values: Any) -> Design:
     return design if changed == design else changed
 
 
+def set_water(design: Design, **values: Any) -> Design:
+    """Set how the bed is run, such as `on_minutes`."""
+    changed = replace(design.water, **values)
+    return design if changed == design.water else replace(design, water=changed)
+
+
 def keep_own_part(design: Design, part: Part) -> Design:
     """Add an own part, or measure it again when the design has one of this id."""
     if part in design.own_parts:
