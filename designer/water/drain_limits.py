@@ -71,7 +71,9 @@ def largest_flow(
 ) -> LargestFlow | None:
     """The largest flow before the pipe is too full or water reaches a rim or a tail tip.
 
-    0 where the water outside alone passes a limit; None for a line without holes.
+    0 where the water outside alone passes a limit; None for a line without holes. On a steep pipe
+    a stronger flow may shoot past a hole above which a weaker one piles up; the answer is then
+    one flow at which a limit is passed, not surely the first.
     """
     if not line.inflows:
         return None

@@ -231,20 +231,26 @@ def _trapezium(
 ) -> tuple[float, float, bool]:
     """One step of dM/dx = A (S0 - Sf) by the trapezium rule; across a hole M stays.
 
-    A step much longer than the distance in which the water finds its normal depth is taken wholly
-    at its far end (backward Euler), as the trapezium rule would swing about that depth.
+    A steady flow nears its normal depth from one side. Where the rule oversteps that depth, as at
+    the thin end of a pool, the step is taken wholly at its far end, which cannot (backward Euler).
     """
     half = piece.side * step / 2
-    target = force
+    target, drive = force, 0.0
     if half and depth > 0:
-        area, perimeter, width, _ = section.elements(depth)
-        friction = resistance.friction_slope(piece.flow_before, area, perimeter)
-        if step * width * friction > area:
-            half *= 2
-        else:
-            target -= half * area * (piece.slope - friction)
+        area, perimeter, _, _ = section.elements(depth)
+        drive = piece.slope - resistance.friction_slope(piece.flow_before, area, perimeter)
+        target -= half * area * drive
     after, clamped = _branch_depth(section, resistance, piece, target, half, depth)
-    return after, piece.least if clamped else _force(section, piece.flow, after), clamped
+    if clamped:
+        return after, piece.least, True
+    area, perimeter, _, moment = section.elements(after)
+    if drive and piece.flow == piece.flow_before:
+        friction = resistance.friction_slope(piece.flow, area, perimeter)
+        if drive * (piece.slope - friction) < 0:
+            after, clamped = _branch_depth(section, resistance, piece, force, 2 * half, depth)
+            return after, _force(section, piece.flow, after), clamped
+    kinetic = piece.flow**2 / (GRAVITY * area) if area > 0 else 0.0
+    return after, kinetic + moment, False
 
 
 def _branch_depth(
