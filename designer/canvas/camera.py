@@ -70,14 +70,18 @@ class Camera:
     def fit(self, box: Box, margin: float = 36.0) -> None:
         """Show a box of the scene as large as goes, with a clear edge in pixels."""
         left, bottom, right, top = box
-        size = self.view.viewport().size()
-        zoom = min(
-            max(40.0, size.width() - 2 * margin) / max(1.0, right - left),
-            max(40.0, size.height() - 2 * margin) / max(1.0, top - bottom),
-        )
-        zoom = min(HIGHEST_ZOOM, max(LOWEST_ZOOM, zoom))
+        zoom = self.zoom_for(right - left, top - bottom, margin)
         self.view.setTransform(QTransform.fromScale(zoom, -zoom))
         self.view.centerOn((left + right) / 2, (bottom + top) / 2)
+
+    def zoom_for(self, width: float, height: float, margin: float = 36.0) -> float:
+        """The zoom at which so many mm go into the view, with a clear edge in pixels."""
+        size = self.view.viewport().size()
+        zoom = min(
+            max(40.0, size.width() - 2 * margin) / max(1.0, width),
+            max(40.0, size.height() - 2 * margin) / max(1.0, height),
+        )
+        return min(HIGHEST_ZOOM, max(LOWEST_ZOOM, zoom))
 
     def wheel(self, event: QWheelEvent) -> bool:
         """Zoom by a wheel, pan by a touchpad, zoom by either with Ctrl; whether it zoomed."""

@@ -82,6 +82,14 @@ class Projection:
                 boxes.append((box[0], box[1] + pane.shift, box[2], box[3] + pane.shift))
         return joined(boxes)
 
+    def size_alone(self) -> tuple[float, float]:
+        """Width and height of what is drawn, mm, one pane below the other, without dimensions and
+        texts, whose size depends on the scale."""
+        boxes = [joined(list(pane.subject_boxes().values())) for pane in self.panes.values()]
+        drawn = [box for box in boxes if box is not None]
+        width = max((box[2] - box[0] for box in drawn), default=0.0)
+        return width, sum(box[3] - box[1] for box in drawn)
+
     def around(self, subjects: list[str], room: float) -> Box | None:
         """The box of the scene around some subjects in the plan, with room beside them; around
         everything when none of them is drawn."""

@@ -1,6 +1,7 @@
 """The drawing sheet on the screen: plan above, elevation below in projection, in one scene."""
 
 from collections.abc import Callable, Iterable
+from math import inf
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
@@ -39,6 +40,10 @@ SNAP_PIXELS = 8.0
 """How near a neighbour's station draws a bucket in, on the screen."""
 ROOM_AROUND = 400.0
 """What is shown around the subjects that are zoomed to, mm."""
+MOST_PAPER = 1.8
+"""Dimensions and texts take room of their own, so with them the drawing is shown smaller, and its
+scale is larger, than alone; but no more than by this. In a small window letters become smaller
+instead, or they would crowd out what they tell of."""
 _SETTLE_MS = 70
 
 
@@ -199,7 +204,8 @@ class SheetView(EditingCommands, QGraphicsView):
     def fit(self) -> None:
         """Show the whole sheet."""
         self._place_elevation(exactly=True)
-        self._fit_to(self.projection.whole)
+        alone = self.camera.zoom_for(*self.projection.size_alone())
+        self._fit_to(self.projection.whole, MOST_PAPER * text_scale(alone))
         self._fitted = True
 
     def zoom_to(self, subjects: Iterable[str]) -> None:
@@ -207,14 +213,14 @@ class SheetView(EditingCommands, QGraphicsView):
         wanted = list(subjects)
         self._fit_to(lambda: self.projection.around(wanted, ROOM_AROUND))
 
-    def _fit_to(self, find_box: Callable[[], Box | None]) -> None:
+    def _fit_to(self, find_box: Callable[[], Box | None], largest: float = inf) -> None:
         # Dimensions have a size on paper, so what is shown depends on the scale and the other way.
         for _ in range(4):
             box = find_box()
             if box is None:
                 return
             self.camera.fit(box)
-            scale = text_scale(self.camera.zoom)
+            scale = min(text_scale(self.camera.zoom), largest)
             if scale == self.scale_now:
                 break
             self.scale_now = scale
@@ -243,7 +249,7 @@ class SheetView(EditingCommands, QGraphicsView):
     def _settle(self) -> None:
         """Lay texts and dimensions out for the zoom, once it has come to rest."""
         self._settle_timer.stop()
-        if self._holding:
+        if self._holding or self._fitted:
             return
         scale = text_scale(self.camera.zoom, self.scale_now)
         if scale != self.scale_now:

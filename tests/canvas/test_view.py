@@ -167,6 +167,19 @@ def test_the_scale_bar_and_the_grid_have_round_lengths_of_a_fair_size(units, zoo
     assert 14 <= step * zoom <= 160
 
 
+def test_on_a_small_sheet_the_texts_do_not_crowd_out_the_drawing(person):
+    hand = person(8)
+    sheet = hand.sheet
+    for size in ((500, 460), (380, 300), (500, 460)):
+        sheet.resize(*size)
+        sheet.fit()
+        zoom = sheet.camera.zoom
+        width, _ = sheet.projection.size_alone()
+        assert width * zoom > 0.2 * sheet.viewport().width()
+        sheet.fit()
+        assert sheet.camera.zoom == pytest.approx(zoom)
+
+
 def test_a_resized_sheet_stays_fitted_until_it_is_moved(person):
     hand = person(6)
     zoom = hand.sheet.camera.zoom
