@@ -32,7 +32,7 @@ class _Parser(argparse.ArgumentParser):
         raise _UsageError(f"{message[:1].upper()}{message[1:]}; see `rillwright --help`.")
 
 
-COMMANDS = ("check", "sheet", "picture", "sketch")
+COMMANDS = ("check", "water", "sheet", "picture", "sketch")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -69,7 +69,7 @@ def _window_parser() -> argparse.ArgumentParser:
     parser = _Parser(
         prog="rillwright",
         description="Design a recirculating bucket bed: drag it together, check it, print it.",
-        epilog="Without a command the window opens. Commands: check, sheet, picture, sketch; "
+        epilog=f"Without a command the window opens. Commands: {', '.join(COMMANDS)}; "
         "each has its own --help.",
     )
     parser.add_argument("--version", action="version", version=f"rillwright {__version__}")
@@ -85,6 +85,11 @@ def _command_parser() -> argparse.ArgumentParser:
     check.add_argument("file", type=Path, metavar="FILE")
     check.add_argument("--json", action="store_true", help="findings and counts as JSON")
     check.set_defaults(work=_check)
+
+    water = commands.add_parser("water", help="work out pump, flows, drain and reservoir")
+    water.add_argument("file", type=Path, metavar="FILE")
+    water.add_argument("--json", action="store_true", help="all numbers as JSON")
+    water.set_defaults(work=_water)
 
     sheet = commands.add_parser("sheet", help="write the build sheet as PDF")
     sheet.add_argument("file", type=Path, metavar="FILE")
@@ -149,10 +154,10 @@ def _without_display(file: Path | None) -> int:
 
 
 def _analysis(path: Path) -> Any:
-    from designer.analysis import analyse
+    from designer.analysis import analyse_fully
     from designer.model.file import read_design
 
-    return analyse(read_design(path).design)
+    return analyse_fully(read_design(path).design)
 
 
 def _check(options: argparse.Namespace) -> int:
@@ -177,6 +182,19 @@ def _check(options: argparse.Namespace) -> int:
         counts = ", ".join(f"{STATE_WORDS[s]} {n}" for s, n in analysis.counts.items())
         print(counts)
     return 1 if analysis.counts["must_fix"] else 0
+
+
+def _water(options: argparse.Namespace) -> int:
+    analysis = _analysis(options.file)
+    if analysis.water is None:
+        raise _UsageError("There is no water yet: the design needs a reservoir and a bucket.")
+    from designer.water.bed.record import water_lines, water_record
+
+    if options.json:
+        print(json.dumps(water_record(analysis.water), indent=2, ensure_ascii=False))
+    else:
+        print("\n".join(water_lines(analysis.water, analysis.design.units)))
+    return 0
 
 
 def finding_record(finding: Finding) -> dict[str, Any]:

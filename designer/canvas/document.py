@@ -2,6 +2,7 @@
 
 The only Qt object near the model. A gesture or a field shows a draft by :meth:`Document.preview`
 and makes it one undo step by :meth:`Document.commit`, or drops it by :meth:`Document.cancel`.
+The water is solved beside the window: `analysis.water_current` says whether it is there yet.
 """
 
 from collections.abc import Callable, Iterable
@@ -10,6 +11,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from designer.analysis import Analysis, analyse
+from designer.canvas.water_work import WaterWork
 from designer.model.design import Design
 from designer.model.history import History
 
@@ -18,7 +20,7 @@ class Document(QObject):
     """A design with undo. Every signal comes after the state it speaks of."""
 
     changed = Signal()
-    """The shown analysis changed: by an edit, a preview, undo or redo."""
+    """The shown analysis changed: by an edit, a preview, undo or redo, or its water came."""
     selection_changed = Signal()
     history_changed = Signal()
     """Undo, redo, saved or path changed."""
@@ -30,6 +32,9 @@ class Document(QObject):
         self.analysis: Analysis = analyse(design)
         self.selection: frozenset[str] = frozenset()
         self._active_run: str | None = design.runs[0].id if design.runs else None
+        self._work = WaterWork(self)
+        self._work.solved.connect(self._water_solved)
+        self._work.take(self.analysis)
 
     @property
     def design(self) -> Design:
@@ -100,6 +105,15 @@ class Document(QObject):
         self.history.mark_saved()
         self.history_changed.emit()
 
+    def close(self) -> None:
+        """Stop the work beside the window."""
+        self._work.stop()
+
+    def _water_solved(self, asked: Analysis, solved: Analysis) -> None:
+        if asked is self.analysis:
+            self.analysis = solved
+            self.changed.emit()
+
     def _show(self, design: Design) -> None:
         if design is self.analysis.design:
             return
@@ -107,6 +121,8 @@ class Document(QObject):
         kept = self.selection & self._subjects(design)
         lost = kept != self.selection
         self.selection = kept
+        if not self.analysis.water_current:
+            self._work.take(self.analysis)
         self.changed.emit()
         if lost:
             self.selection_changed.emit()

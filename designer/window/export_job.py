@@ -8,7 +8,7 @@ from typing import Literal
 
 from PySide6.QtCore import QThread, Signal
 
-from designer.analysis import Analysis
+from designer.analysis import Analysis, with_water
 from designer.drawing.picture import View, picture_svg
 from designer.drawing.styles import DARK, LIGHT
 from designer.model.design import Paper
@@ -51,7 +51,7 @@ class ExportJob(QThread):
 
     def run(self) -> None:
         try:
-            write(self._analysis, self._export, self._progress)
+            write(with_water(self._analysis), self._export, self._progress)
         except CancelledError:
             self.cancelled.emit()
         except OSError as error:

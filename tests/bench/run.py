@@ -6,6 +6,9 @@ import sys
 BENCHES = {
     "drag": "one dragged bucket: edit, analyse and repaint, beside a frame of 16.7 ms",
     "start": "start to a window that takes a click, beside an empty Qt window",
+    "feed_network": "the feed's heads and flows, beside scipy.optimize.root on the same equations",
+    "drain_profile": "the water along a drain, beside solve_ivp at equal accuracy",
+    "cycle": "a day of pump cycles",
     "sheet": "the build sheet as PDF, beside bare pages of reportlab",
 }
 """Name of a module of this package and what it measures."""
