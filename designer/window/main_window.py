@@ -168,6 +168,7 @@ class MainWindow(QMainWindow):
                 if panel is not None:
                     panel.deleteLater()
             self.sheet.deleteLater()
+            self.document.close()
             self.document.deleteLater()
         self.document = self.sheet = None
 

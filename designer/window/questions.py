@@ -138,8 +138,8 @@ class Questions(QWidget):
 
     def _change_units(self, units: UnitSystem) -> None:
         """Ask in other units; what was left as it was becomes what is usual with them."""
-        for field in (self.length, *self.sizes.values()):
-            field.set_units(units)
+        for length in (self.length, *self.sizes.values()):
+            length.set_units(units)
         fields: tuple[Field, ...] = (self.length, self.bucket, self.paper)
         for field, before, now in zip(fields, _USUAL[self._units], _USUAL[units], strict=True):
             if field.value == before:
