@@ -1,7 +1,9 @@
 """What every test stands on: no screen, nobody's own settings, calm property tests."""
 
+import gc
 import os
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -50,3 +52,12 @@ def own_settings(tmp_path: Path) -> None:
     """Give each test empty settings of its own, so that none finds what another one left."""
     for style in (QSettings.Format.NativeFormat, QSettings.Format.IniFormat):
         QSettings.setPath(style, QSettings.Scope.UserScope, str(tmp_path / "settings"))
+
+
+@pytest.fixture(autouse=True)
+def collect_in_this_thread() -> Iterator[None]:
+    """Collect garbage between the tests: a collection that starts in a worker's thread would
+    destroy there the Qt objects that earlier tests left."""
+    gc.disable()
+    yield
+    gc.collect(1)

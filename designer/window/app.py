@@ -12,6 +12,7 @@ from PySide6.QtCore import QMessageLogContext, QTimer, QtMsgType, qInstallMessag
 from PySide6.QtWidgets import QApplication
 
 from designer.window.asking import tell
+from designer.window.garbage import Collector
 from designer.window.icons import program_icon
 from designer.window.shell import Shell
 from designer.window.theme import use_fonts
@@ -34,6 +35,7 @@ def run(path: Path | None, argv: Sequence[str]) -> int:
     QApplication.setDesktopFileName("rillwright")
     app = QApplication(["rillwright", *argv[1:]])
     app.setWindowIcon(program_icon())
+    collector = Collector(app)
     use_fonts(app)
     shell = Shell(app)
     write_log(shell.data)
@@ -43,7 +45,9 @@ def run(path: Path | None, argv: Sequence[str]) -> int:
         window.files.open(path)
     # After the first picture of the window is on the screen.
     QTimer.singleShot(200, window.offer_recovery)
-    return app.exec()
+    code = app.exec()
+    collector.stop()
+    return code
 
 
 def write_log(folder: Path) -> None:

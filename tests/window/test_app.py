@@ -1,9 +1,11 @@
 """Starting and failing: quick to the first window, no traceback to a person, the work kept."""
 
+import gc
 import logging
 import subprocess
 import sys
 import threading
+import weakref
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -13,6 +15,7 @@ from pytestqt.qtbot import QtBot
 from designer.model import edits
 from designer.model.design import Design
 from designer.window import app
+from designer.window.garbage import Collector
 from designer.window.main_window import MainWindow
 from designer.window.shell import Shell
 from tests.window.conftest import Asked
@@ -94,3 +97,28 @@ def test_the_first_window_comes_without_the_sheet_and_the_printing(tmp_path: Pat
         capture_output=True, text=True, check=True,
     )  # fmt: skip
     assert done.stdout.strip() == ""
+
+
+class _Ring:
+    """Garbage that only a collection frees."""
+
+    def __init__(self) -> None:
+        self.self = self
+
+
+def test_garbage_is_collected_in_the_windows_thread_only(qtbot: QtBot) -> None:
+    collector = Collector()
+    ring = weakref.ref(_Ring())
+    filler: list[list[object]] = []
+
+    def allocate() -> None:
+        filler.extend([] for _ in range(5000))
+
+    worker = threading.Thread(target=allocate)
+    worker.start()
+    worker.join()
+    assert ring() is not None  # the worker allocated enough for a collection, and started none
+    collector.collect()
+    assert ring() is None
+    collector.stop()
+    assert gc.isenabled()
