@@ -146,6 +146,21 @@ def with_water(analysis: Analysis) -> Analysis:
     return _joined(replace(analysis, water=water, water_current=True), found)
 
 
+def without_water(analysis: Analysis) -> Analysis:
+    """The analysis where solving the water failed: one finding says so in place of its others."""
+    failed = Finding(
+        "water-solved",
+        "The water can be worked out",
+        "look_again",
+        ("reservoir",),
+        "no answer was found",
+        "an answer",
+        "Without it nobody knows whether every bucket gets its share and all runs back.",
+        "this program's own reckoning",
+    )
+    return _joined(replace(analysis, water=None, water_current=False), [failed])
+
+
 def analyse_fully(design: Design) -> Analysis:
     """Everything, the water included."""
     return with_water(analyse(design))

@@ -2,18 +2,23 @@
 
 The only Qt object near the model. A gesture or a field shows a draft by :meth:`Document.preview`
 and makes it one undo step by :meth:`Document.commit`, or drops it by :meth:`Document.cancel`.
-The water is solved beside the window: `analysis.water_current` says whether it is there yet.
+The water is solved beside the window: `analysis.water_current` says whether it is there yet, and
+`water_trouble` why it will not come.
 """
 
+import logging
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from designer.analysis import Analysis, analyse
+from designer.analysis import Analysis, analyse, without_water
 from designer.canvas.water_work import WaterWork
 from designer.model.design import Design
 from designer.model.history import History
+
+TROUBLE = "The water could not be worked out. Undo the last step, or change a part of the feed."
+_log = logging.getLogger(__name__)
 
 
 class Document(QObject):
@@ -24,6 +29,8 @@ class Document(QObject):
     selection_changed = Signal()
     history_changed = Signal()
     """Undo, redo, saved or path changed."""
+    day_came = Signal()
+    """The day of pump cycles of the shown analysis is known now."""
 
     def __init__(self, design: Design, path: Path | None = None) -> None:
         super().__init__()
@@ -34,6 +41,10 @@ class Document(QObject):
         self._active_run: str | None = design.runs[0].id if design.runs else None
         self._work = WaterWork(self)
         self._work.solved.connect(self._water_solved)
+        self._work.failed.connect(self._water_failed)
+        self._work.day_solved.connect(self._day_solved)
+        self._day_wanted = False
+        self.water_trouble = ""
         self._work.take(self.analysis)
 
     @property
@@ -109,15 +120,44 @@ class Document(QObject):
         """Stop the work beside the window."""
         self._work.stop()
 
+    def want_day(self, wanted: bool) -> None:
+        """Whether the day of pump cycles is to be worked out whenever the water is there."""
+        self._day_wanted = wanted
+        self._ask_for_day()
+
+    @property
+    def day_known(self) -> bool:
+        """Whether the day of the shown analysis is there."""
+        water = self.analysis.water
+        return water is not None and water.day_known
+
+    def _ask_for_day(self) -> None:
+        water = self.analysis.water
+        if self._day_wanted and water is not None and not water.day_known:
+            self._work.take_day(water)
+
+    def _day_solved(self, water: object) -> None:
+        if water is self.analysis.water:
+            self.day_came.emit()
+
     def _water_solved(self, asked: Analysis, solved: Analysis) -> None:
         if asked is self.analysis:
             self.analysis = solved
+            self._ask_for_day()
+            self.changed.emit()
+
+    def _water_failed(self, asked: object, error: BaseException) -> None:
+        _log.error("The water was not solved", exc_info=error)
+        if asked is self.analysis or asked is self.analysis.water:
+            self.water_trouble = TROUBLE
+            self.analysis = without_water(self.analysis)
             self.changed.emit()
 
     def _show(self, design: Design) -> None:
         if design is self.analysis.design:
             return
         self.analysis = analyse(design, self.analysis)
+        self.water_trouble = ""
         kept = self.selection & self._subjects(design)
         lost = kept != self.selection
         self.selection = kept

@@ -1,79 +1,110 @@
-"""Solves the water beside the window, one analysis at a time, and hands back what is current."""
+"""Solves the water beside the window, one thing at a time, and hands back what is current.
 
-from PySide6.QtCore import QObject, QRunnable, Qt, QThreadPool, QTimer, Signal
+The thread touches no Qt object: it is asked for its answer by a timer of the window's own thread,
+so that a document may go at any moment.
+"""
+
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
+from time import monotonic
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from designer.analysis import Analysis, with_water
 
+if TYPE_CHECKING:
+    from designer.water.bed.solution import BedWater
+
 PAUSE_MS = 30
-"""A moment's rest before the water is solved, so that a quick drag is not slowed by it."""
-
-
-class _Report(QObject):
-    done = Signal(object, object)
-    """The analysis it started from, and the one with water or the exception it met."""
-
-
-class _Task(QRunnable):
-    def __init__(self, analysis: Analysis, report: _Report) -> None:
-        super().__init__()
-        self.analysis, self.report = analysis, report
-
-    def run(self) -> None:
-        """Solve; whatever happens is handed to the window's thread."""
-        result: Analysis | Exception
-        try:
-            result = with_water(self.analysis)
-        except Exception as error:
-            result = error
-        self.report.done.emit(self.analysis, result)
+"""The hand rests for as long before the water is solved: what is solved while a drag goes on is
+out of date when it comes, and only slows the drag."""
+LONGEST_PAUSE_MS = 250
+"""The rest is as long as the last solving took, but no longer than this."""
+WATCH_MS = 5
 
 
 class WaterWork(QObject):
-    """Takes the newest analysis, and answers by `solved` with the one it was given and its water.
+    """Takes the newest analysis; answers by `solved` with the one it was given and its water, or
+    by `failed` with the one it was given and the exception it met.
 
-    Only one is worked on at a time; while it is, only the newest of the others waits.
+    A day of pump cycles is worked out on request only, after the water itself.
     """
 
     solved = Signal(object, object)
+    failed = Signal(object, object)
+    day_solved = Signal(object)
+    """The BedWater whose day is known now."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._pool = QThreadPool(self)
-        self._pool.setMaxThreadCount(1)
-        self._report = _Report(self)
-        self._report.done.connect(self._done, Qt.ConnectionType.QueuedConnection)
-        self._waiting: Analysis | None = None
-        self._busy = False
+        self._thread = ThreadPoolExecutor(1, "water")
+        self._analysis: Analysis | None = None
+        self._day: "BedWater | None" = None
+        self._running: tuple[Future[Any], Callable[[Any], None], object] | None = None
+        self._began = 0.0
+        self._stopped = False
         self._pause = QTimer(self, singleShot=True, interval=PAUSE_MS)
         self._pause.timeout.connect(self._start)
+        self._watch = QTimer(self, interval=WATCH_MS)
+        self._watch.timeout.connect(self._look)
 
     def take(self, analysis: Analysis) -> None:
-        """Solve this one next."""
-        self._waiting = analysis
-        if not self._busy and not self._pause.isActive():
-            self._pause.start()
+        """Solve this one next, in place of any other that waits."""
+        self._analysis, self._day = analysis, None
+        self._rest()
+
+    def take_day(self, water: "BedWater") -> None:
+        """Work out the day of a solved water, when nothing else waits."""
+        self._day = water
+        self._rest()
 
     @property
     def idle(self) -> bool:
         """Whether nothing is being solved or waits."""
-        return not self._busy and self._waiting is None
+        return self._running is None and self._analysis is None and self._day is None
 
     def stop(self) -> None:
-        """Forget what waits, and wait for what runs."""
-        self._waiting = None
+        """Forget what waits, and wait for what runs. It takes nothing more."""
+        self._stopped = True
+        self._analysis = self._day = self._running = None
         self._pause.stop()
-        self._pool.waitForDone()
+        self._watch.stop()
+        self._thread.shutdown(wait=True, cancel_futures=True)
+
+    def _rest(self) -> None:
+        if self._running is None and not self._stopped:
+            self._pause.start()
 
     def _start(self) -> None:
-        analysis, self._waiting = self._waiting, None
-        if analysis is not None:
-            self._busy = True
-            self._pool.start(_Task(analysis, self._report))
+        if self._analysis is not None:
+            asked, self._analysis = self._analysis, None
+            self._run(
+                lambda: with_water(asked), lambda result: self.solved.emit(asked, result), asked
+            )
+        elif self._day is not None:
+            water, self._day = self._day, None
+            self._run(lambda: water.day, lambda _: self.day_solved.emit(water), water)
 
-    def _done(self, asked: Analysis, result: Analysis | Exception) -> None:
-        self._busy = False
-        if self._waiting is not None:
-            self._pause.start()
-        if isinstance(result, Exception):
-            raise result
-        self.solved.emit(asked, result)
+    def _run(
+        self, task: Callable[[], Any], hand_over: Callable[[Any], None], asked: object
+    ) -> None:
+        self._began = monotonic()
+        self._running = self._thread.submit(task), hand_over, asked
+        self._watch.start()
+
+    def _look(self) -> None:
+        """Hand over what is done, and go on with what waits."""
+        if self._running is None or not self._running[0].done():
+            return
+        (done, hand_over, asked), self._running = self._running, None
+        self._watch.stop()
+        took = (monotonic() - self._began) * 1000
+        self._pause.setInterval(int(min(max(took, PAUSE_MS), LONGEST_PAUSE_MS)))
+        if not self.idle:
+            self._rest()
+        error = done.exception()
+        if error is None:
+            hand_over(done.result())
+        else:
+            self.failed.emit(asked, error)

@@ -10,7 +10,8 @@ from designer.model.catalogue import Catalogue
 from designer.model.design import Design
 from designer.water.bed.buckets import BucketWater, solve_buckets
 from designer.water.bed.drains import RunDrain, solve_drain
-from designer.water.bed.feed import BedFeed, solve_feed
+from designer.water.bed.feed import LITRES_PER_HOUR, BedFeed, solve_feed
+from designer.water.bed.moment import Moment, moment_of
 from designer.water.bed.reservoir import (
     ReservoirWater,
     day_of_cycles,
@@ -20,6 +21,9 @@ from designer.water.bed.reservoir import (
 from designer.water.blockage import Overflow
 from designer.water.cycle import Cycle
 from designer.water.properties import water_at
+from designer.water.solve import system_curve
+
+_SYSTEM_POINTS = 24
 
 
 @dataclass(frozen=True)
@@ -40,6 +44,38 @@ class BedWater:
         return day_of_cycles(
             self.design, self.runs, self.layout, self.feed, self.drains, self.buckets
         )
+
+    @property
+    def day_known(self) -> bool:
+        """Whether the day was worked out already, so that asking for it takes no time."""
+        return "day" in vars(self)
+
+    def at(self, seconds: float) -> Moment:
+        """The water at a time of the day, s from midnight."""
+        return moment_of(self.day, self.runs, self.drains, seconds)
+
+    @cached_property
+    def system(self) -> tuple[tuple[float, float], ...]:
+        """The head in m that the bed needs for each flow in L/h: (flow, head), the duty point
+        among them, from no flow up to the pump's greatest head or somewhat above the lift."""
+        feed = self.feed
+        lift = max(feed.result.static_head, 0.0)
+        top = max(feed.curve.shut_off_head, 1.3 * lift)
+        shares = [(i / _SYSTEM_POINTS) ** 2 for i in range(_SYSTEM_POINTS + 1)]
+        heads = {lift + (top - lift) * share for share in shares}
+        if feed.running:
+            heads.add(feed.head)
+        points = system_curve(feed.network, water_at(self.design.water.temperature), sorted(heads))
+        return tuple((flow / LITRES_PER_HOUR, head) for flow, head in points)
+
+    def label(self, bucket_id: str) -> str:
+        """A bucket's letter, with the run's number before it when there are several runs."""
+        for layout in self.runs:
+            if bucket_id in layout.letters:
+                runs = self.design.runs
+                number = str(runs.index(layout.run) + 1) if len(runs) > 1 else ""
+                return number + layout.letters[bucket_id]
+        raise KeyError(bucket_id)
 
     def blocked(self, run_id: str) -> Overflow | None:
         """What overflows first when a run's drain is blocked."""
