@@ -1,0 +1,297 @@
+"""The command line: exit codes, JSON, files, and one sentence for whatever is wrong."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from designer import __version__
+from designer.cli import main
+from designer.model import edits
+from designer.model.design import Design
+from designer.model.file import read_design
+from designer.model.saving import save
+from tests.beds import bed, finding
+
+ROOT = Path(__file__).resolve().parent.parent
+FINDING_KEYS = {
+    "rule", "state", "subjects", "is", "needs", "why", "source", "remedies",
+}  # fmt: skip
+
+
+@pytest.fixture(autouse=True)
+def _in_a_folder_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+
+
+@pytest.fixture
+def good(tmp_path: Path) -> Path:
+    path = tmp_path / "good.rill"
+    save(bed(4), path)
+    return path
+
+
+@pytest.fixture
+def bad(tmp_path: Path) -> Path:
+    path = tmp_path / "bad.rill"
+    save(edits.set_fall(bed(4), "r1", -5.0), path)
+    return path
+
+
+def refused(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> str:
+    """The one sentence with which bad input is refused."""
+    assert main(arguments) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.startswith("rillwright: ")
+    assert err.count("\n") == 1
+    assert err.endswith(".\n")
+    assert ".." not in err.replace("...", "")
+    assert "Traceback" not in err
+    return err
+
+
+def test_a_good_bed_checks_out_with_code_0(good: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(good)]) == 0
+    out = capsys.readouterr().out
+    assert "Must fix 0, Look again 0, Good" in out
+
+
+def test_a_fault_is_told_with_its_remedy_and_code_1(
+    bad: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["check", str(bad)]) == 1
+    out = capsys.readouterr().out
+    assert "Must fix: The drain falls to its outlet (Run 1)" in out
+    assert "is: capped end 5 mm below the outlet end" in out
+    assert "needs: at least 26 mm" in out
+    assert "remedy: Raise the capped end 31 mm" in out
+
+
+def test_a_look_again_alone_is_no_failure(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    save(edits.set_fall(bed(4), "r1", 20.0), tmp_path / "a.rill")
+    assert main(["check", "a.rill"]) == 0
+    assert "Look again 1" in capsys.readouterr().out
+
+
+def test_check_as_json_has_these_keys(bad: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(bad), "--json"]) == 1
+    document = json.loads(capsys.readouterr().out)
+    assert set(document) == {"findings", "counts"}
+    assert set(document["counts"]) == {"must_fix", "look_again", "good"}
+    assert sum(document["counts"].values()) == len(document["findings"])
+    for record in document["findings"]:
+        assert set(record) >= FINDING_KEYS
+        assert record["state"] in ("must_fix", "look_again", "good")
+        assert all(isinstance(s, str) for s in record["subjects"] + record["remedies"])
+        assert record["is"]
+        assert record["needs"]
+    (fall,) = [r for r in document["findings"] if r["rule"] == "fall-total"]
+    assert fall["state"] == "must_fix"
+    assert fall["subjects"] == ["r1"]
+    assert fall["remedies"] == ["Raise the capped end 31 mm"]
+
+
+def test_json_gives_each_case_and_the_reason_of_what_was_accepted(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    design = edits.set_run(bed(4), "r1", crop="squash")
+    key = finding(design, "canopy-room").key
+    save(edits.accept(design, *key, "Trained up"), tmp_path / "a.rill")
+    main(["check", "a.rill", "--json"])
+    found = {r["rule"]: r for r in json.loads(capsys.readouterr().out)["findings"]}
+    record = found["canopy-room"]
+    assert record["accepted"] == "Trained up"
+    assert all(set(case) == {"subjects", "is", "needs"} for case in record["cases"])
+
+
+def test_the_sheet_is_written_as_pdf(good: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["sheet", str(good), "--out", "sheet.pdf"]) == 0
+    assert capsys.readouterr().out == "sheet.pdf\n"
+    whole = Path("sheet.pdf").read_bytes()
+    assert whole.startswith(b"%PDF")
+    templates = ["--out", "t.pdf", "--only", "templates", "--paper", "letter"]
+    assert main(["sheet", str(good), *templates]) == 0
+    assert len(Path("t.pdf").read_bytes()) < len(whole)
+
+
+@pytest.mark.parametrize("view", ["plan", "elevation", "both"])
+def test_the_picture_is_written_as_svg(good: Path, view: str) -> None:
+    assert main(["picture", str(good), "--out", "a.svg", "--view", view]) == 0
+    text = Path("a.svg").read_text("utf-8")
+    assert text.startswith("<?xml")
+    assert "</svg>" in text
+    assert ('data-key="plan:b1"' in text) == (view != "elevation")
+    assert ('data-key="elev:b1"' in text) == (view != "plan")
+
+
+def test_the_picture_is_written_as_png(good: Path, qapp: object) -> None:
+    assert main(["picture", str(good), "--out", "a.PNG"]) == 0
+    assert Path("a.PNG").read_bytes().startswith(b"\x89PNG")
+
+
+def test_sketch_writes_a_design_that_checks_out(capsys: pytest.CaptureFixture[str]) -> None:
+    words = "sketch --buckets 6 --crop pepper --units imperial --reservoir beside --out a.rill"
+    arguments = [*words.split(), "--pitch", "14 in", "--title", "Peppers"]
+    assert main(arguments) == 0
+    assert capsys.readouterr().out == "a.rill\n"
+    design = read_design(Path("a.rill")).design
+    assert design.title == "Peppers"
+    assert len(design.runs[0].buckets) == 6
+    assert design.runs[0].pitch == pytest.approx(14 * 25.4)
+    assert main(["check", "a.rill"]) == 0
+
+
+def test_sketch_by_space(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["sketch", "--space", "3 m", "--out", "a.rill"]) == 0
+    assert len(read_design(Path("a.rill")).design.runs[0].buckets) == 9
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (["check"], "FILE"),
+        (["check", "nothing.rill"], "nothing.rill"),
+        (["check", "."], "folder"),
+        (["check", "a.rill", "--xml"], "--xml"),
+        (["a.rill", "b.rill"], "b.rill"),
+        (["--nonsense"], "--nonsense"),
+        (["sheet", "a.rill"], "--out"),
+        (["sheet", "nothing.rill", "--out", "a.pdf"], "nothing.rill"),
+        (["sketch", "--out", "a.rill"], "--buckets"),
+        (["sketch", "--out", "a.rill", "--buckets", "3", "--space", "3 m"], "--space"),
+        (["sketch", "--out", "a.rill", "--buckets", "many"], "many"),
+        (["sketch", "--out", "a.rill", "--buckets", "0"], "1 to 1000"),
+        (["sketch", "--out", "a.rill", "--space", "1 mm"], "too short"),
+        (["sketch", "--out", "a.rill", "--space", "wide"], "wide"),
+        (["sketch", "--out", "a.rill", "--buckets", "3", "--pitch", "0"], "pitch"),
+        (["sketch", "--out", "a.rill", "--buckets", "3", "--crop", "oak"], "oak"),
+        (["sketch", "--out", "a.rill", "--buckets", "3", "--bucket", "bath"], "bath"),
+        (["sketch", "--out", "none/a.rill", "--buckets", "3"], "a.rill"),
+    ],
+)
+def test_bad_input_is_refused_in_one_sentence(
+    arguments: list[str], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert says in refused(arguments, capsys)
+    assert not list(Path().iterdir())
+
+
+@pytest.mark.parametrize(
+    ("command", "out"),
+    [("sheet", "none/a.pdf"), ("picture", "none/a.svg"), ("picture", "none/a.png")],
+)
+def test_a_place_that_cannot_be_written_is_named(
+    good: Path, command: str, out: str, capsys: pytest.CaptureFixture[str], qapp: object
+) -> None:
+    assert out in refused([command, str(good), "--out", out], capsys)
+
+
+def test_a_picture_of_another_kind_is_refused(
+    good: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert "'a.gif'" in refused(["picture", str(good), "--out", "a.gif"], capsys)
+
+
+@pytest.mark.parametrize("text", ["", "{", "[]", '{"design": 3}', "\x00\x01", '{"a": NaN}'])
+def test_a_damaged_file_is_refused(text: str, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("a.rill").write_text(text, "utf-8")
+    for arguments in (
+        ["check", "a.rill"],
+        ["sheet", "a.rill", "--out", "a.pdf"],
+        ["picture", "a.rill", "--out", "a.svg"],
+    ):
+        assert "a.rill" in refused(arguments, capsys)
+    assert list(Path().iterdir()) == [Path("a.rill")]
+
+
+def test_an_empty_design_is_drawn_and_checked(capsys: pytest.CaptureFixture[str]) -> None:
+    save(Design(title=""), Path("a.rill"))
+    assert main(["check", "a.rill"]) == 1
+    assert main(["sheet", "a.rill", "--out", "a.pdf"]) == 0
+    assert main(["picture", "a.rill", "--out", "a.svg"]) == 0
+
+
+@pytest.mark.parametrize(("option", "says"), [("--version", __version__), ("--help", "sketch")])
+def test_version_and_help_end_well(
+    option: str, says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main([option])
+    assert ended.value.code == 0
+    assert says in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("command", ["check", "sheet", "picture", "sketch"])
+def test_every_command_has_help(command: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main([command, "--help"])
+    assert ended.value.code == 0
+    assert "usage" in capsys.readouterr().out
+
+
+def no_display(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr(sys, "platform", "linux")
+
+
+def test_without_a_display_a_sample_is_drawn_into_out(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    no_display(monkeypatch)
+    assert main([]) == 0
+    assert "No display" in capsys.readouterr().out
+    assert sorted(p.suffix for p in Path("out").iterdir()) == [".pdf", ".svg"]
+
+
+def test_without_a_display_the_file_that_was_asked_for_is_drawn(
+    good: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    no_display(monkeypatch)
+    assert main([str(good)]) == 0
+    assert sorted(p.name for p in Path("out").iterdir()) == ["good.pdf", "good.svg"]
+
+
+def test_without_a_display_bad_input_is_refused_all_the_same(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    no_display(monkeypatch)
+    assert "nothing.rill" in refused(["nothing.rill"], capsys)
+    Path("out").write_text("a file is in the way")
+    assert main([]) == 2
+    assert "out" in capsys.readouterr().err
+
+
+def command(*arguments: str, **environment: str) -> subprocess.CompletedProcess[bytes]:
+    """The program as a person starts it."""
+    kept = {k: v for k, v in os.environ.items() if k not in ("DISPLAY", "WAYLAND_DISPLAY")}
+    return subprocess.run(
+        [sys.executable, "-m", "designer", *arguments],
+        env={**kept, "PYTHONPATH": str(ROOT), **environment},
+        capture_output=True,
+        check=False,
+        timeout=120,
+    )
+
+
+def test_the_program_itself_ends_with_the_same_codes(good: Path, bad: Path) -> None:
+    assert command("check", str(good)).returncode == 0
+    assert command("check", str(bad)).returncode == 1
+    wrong = command("check", "nothing.rill")
+    assert wrong.returncode == 2
+    assert b"Traceback" not in wrong.stderr
+
+
+def test_a_console_without_all_letters_shows_what_it_can(tmp_path: Path) -> None:
+    design = bed(2)
+    design = edits.set_run(design, "r1", name="温室")
+    save(design, tmp_path / "a.rill")
+    done = command("check", "a.rill", PYTHONIOENCODING="ascii", LC_ALL="C.UTF-8")
+    assert done.returncode == 0, done.stderr
+    assert b"(??)" in done.stdout

@@ -1,0 +1,179 @@
+"""First designs: whatever is answered, every check reads Good, and too little space is said."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from designer.analysis import analyse, analyse_fully
+from designer.model.catalogue import load_catalogue
+from designer.model.design import Design, Point
+from designer.model.file import format_design, parse_design
+from designer.model.parts import BucketPart
+from designer.sketch import (
+    OBSTACLE_NAMES,
+    Answers,
+    SketchError,
+    fresh_obstacle,
+    fresh_reservoir,
+    fresh_run,
+    sketch,
+)
+from designer.units import UnitSystem
+from tests.beds import not_good
+from tests.strategies import crop_ids, own_buckets, part_ids
+
+CATALOGUE = load_catalogue()
+BUCKETS = [part.id for part in CATALOGUE.of_kind("bucket")]
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("crop", CATALOGUE.crops)
+@pytest.mark.parametrize("bucket", BUCKETS)
+def test_every_crop_in_every_bucket_makes_a_good_bed(
+    units: UnitSystem, crop: str, bucket: str
+) -> None:
+    for count, reservoir in ((1, "end"), (7, "beside")):
+        design = sketch(
+            Answers(buckets=count, crop=crop, bucket=bucket, units=units, reservoir=reservoir)  # type: ignore[arg-type]
+        )
+        assert not_good(analyse_fully(design)) == []
+        assert sum(len(run.buckets) for run in design.runs) == count
+
+
+def some_answers(most: int) -> st.SearchStrategy[Answers]:
+    """Answers for up to so many buckets."""
+    return st.builds(
+        Answers,
+        buckets=st.integers(1, most),
+        crop=crop_ids(),
+        bucket=part_ids("bucket"),
+        units=st.sampled_from(["metric", "imperial"]),
+        paper=st.sampled_from([None, "a4", "letter"]),
+        reservoir=st.sampled_from(["end", "beside"]),
+    )
+
+
+@settings(max_examples=20)
+@given(some_answers(25))
+def test_any_answers_make_a_good_bed_that_can_be_saved(answers: Answers) -> None:
+    design = sketch(answers)
+    assert not_good(analyse_fully(design)) == []
+    text = format_design(design)
+    assert format_design(parse_design(text)) == text
+    assert design.units == answers.units
+    assert design.paper == (answers.paper or ("a4" if answers.units == "metric" else "letter"))
+
+
+@settings(max_examples=6)
+@given(some_answers(200))
+def test_large_beds_are_good_as_well(answers: Answers) -> None:
+    design = sketch(answers)
+    assert not_good(analyse_fully(design)) == []
+    assert sum(len(run.buckets) for run in design.runs) == answers.buckets
+
+
+@settings(max_examples=20)
+@given(part=own_buckets("own-1"), count=st.integers(1, 20))
+def test_a_measured_bucket_is_used_and_kept_with_the_design(part: BucketPart, count: int) -> None:
+    """A small one may hold too little water for its plants, which is said; all else is good."""
+    design = sketch(Answers(buckets=count, bucket=part))
+    assert design.own_parts == (part,)
+    assert design.runs[0].bucket == part.id
+    assert set(not_good(analyse_fully(design))) <= {"reserve"}
+    assert analyse_fully(design).counts["must_fix"] == 0
+
+
+@settings(max_examples=20)
+@given(
+    space=st.floats(700, 20_000),
+    units=st.sampled_from(["metric", "imperial"]),
+    crop=crop_ids(),
+)
+def test_a_bed_asked_for_by_its_space_fits_in_it(
+    space: float, units: UnitSystem, crop: str
+) -> None:
+    pitch = sketch(Answers(buckets=1, crop=crop, units=units)).runs[0].pitch
+    if space < 2 * pitch - 1:
+        with pytest.raises(SketchError, match="too short"):
+            sketch(Answers(space_length=space, crop=crop, units=units))
+    elif space > 2 * pitch:
+        design = sketch(Answers(space_length=space, crop=crop, units=units))
+        assert max(run.length for run in design.runs) <= space + 1e-6
+        assert not_good(analyse_fully(design)) == []
+
+
+@pytest.mark.parametrize(("units", "says"), [("metric", "200 mm"), ("imperial", '7 7/8"')])
+def test_too_short_a_space_is_said_in_one_sentence_with_what_is_needed(
+    units: UnitSystem, says: str
+) -> None:
+    with pytest.raises(SketchError) as told:
+        sketch(Answers(space_length=200.0, units=units))
+    text = str(told.value)
+    assert says in text
+    assert "needs at least" in text
+    assert text.endswith(".")
+    assert text.count(". ") == 0
+
+
+@pytest.mark.parametrize(
+    "answers",
+    [
+        Answers(),
+        Answers(buckets=0),
+        Answers(buckets=-3),
+        Answers(buckets=1001),
+        Answers(buckets=3, pitch=0.0),
+        Answers(buckets=3, pitch=-5.0),
+        Answers(buckets=3, pitch=1e9),
+    ],
+)
+def test_answers_that_make_no_bed_are_said_in_one_sentence(answers: Answers) -> None:
+    with pytest.raises(SketchError, match=r"^[A-Z][^.]*\.$"):
+        sketch(answers)
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_a_wider_pitch_is_kept(units: UnitSystem) -> None:
+    design = sketch(Answers(buckets=5, pitch=600.0, units=units))
+    stations = [bucket.station for bucket in design.runs[0].buckets]
+    assert stations == [3000.0, 2400.0, 1800.0, 1200.0, 600.0]
+    assert not_good(analyse_fully(design)) == []
+
+
+def test_many_buckets_are_shared_among_runs_with_a_path_between() -> None:
+    design = sketch(Answers(buckets=100))
+    counts = [len(run.buckets) for run in design.runs]
+    assert sum(counts) == 100
+    assert max(counts) - min(counts) <= 1
+    analysis = analyse(design)
+    ys = sorted(run.start.y for run in design.runs)
+    free = min(b - a for a, b in pairwise(ys)) - 2 * analysis.runs[0].half_width
+    assert free >= analysis.catalogue.limit("path_width")
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_single_things_start_with_sensible_values(units: UnitSystem) -> None:
+    design = Design(title="", units=units)
+    run = fresh_run(design, Point(0.0, 0.0), 90.0)
+    assert run.buckets == ()
+    assert run.heading == 90.0
+    with_run = replace(design, runs=(run,))
+    reservoir = fresh_reservoir(with_run, Point(-900.0, 0.0))
+    full = replace(with_run, reservoir=reservoir)
+    text = format_design(full)
+    assert format_design(parse_design(text)) == text
+    assert {f.rule for f in analyse(full).findings if f.state == "must_fix"} <= {
+        "outfall-inside-rim", "outfall-above-water", "drain-over-rim",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", OBSTACLE_NAMES)
+def test_a_second_obstacle_of_a_kind_has_a_name_of_its_own(kind) -> None:  # type: ignore[no-untyped-def]
+    design = Design(title="")
+    first = fresh_obstacle(design, kind, Point(0, 0))
+    second = fresh_obstacle(replace(design, obstacles=(first,)), kind, Point(0, 0))
+    assert first.id != second.id
+    assert first.name != second.name
