@@ -8,12 +8,13 @@ from typing import Any, Literal, get_type_hints
 
 from designer.analysis import Analysis
 from designer.model import edits
-from designer.model.design import Bucket, Design, Obstacle, Point, Reservoir, Run
+from designer.model.design import Bucket, Design, Obstacle, Point, Reservoir, Run, Water
 from designer.window.bounds import NO_BOUNDS, Bounds, bounds_of
+from designer.window.quantity_fields import NUMBER, Measure
 
 Form = Literal[
     "length", "lengths", "degrees", "whole", "text", "notes", "part", "crop", "choice", "yes_no",
-    "corners",
+    "corners", "quantity",
 ]  # fmt: skip
 Kind = Literal["design", "run", "bucket", "reservoir", "obstacle", "site", "mixed"]
 Ids = tuple[str, ...]
@@ -26,7 +27,8 @@ class Entry:
     """One field. `read` gives the value of one subject; `write` sets it for all chosen ones.
 
     `step` names the undo step. `parts` is the kind of part to choose from, `options` the values
-    and texts of any other choice, `blank` the text for choosing none.
+    and texts of any other choice, `blank` the text for choosing none; `measure` is how a quantity
+    is shown.
     """
 
     label: str
@@ -40,6 +42,7 @@ class Entry:
     options: tuple[tuple[Any, str], ...] = ()
     blank: str = ""
     shown_if: Callable[[Analysis, str], bool] | None = None
+    measure: Measure = NUMBER
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +155,18 @@ def design_entry(name: str, label: str, why: str, form: Form, **more: Any) -> En
         lambda design, _, entered: edits.set_design(design, **{name: entered}),
     )
     return replace(entry, **({"bounds": bounds_of(Design, name)} | more))
+
+
+def water_entry(name: str, label: str, why: str, form: Form = "quantity", **more: Any) -> Entry:
+    """A field of how the bed is run."""
+    entry = _entry(
+        label,
+        why,
+        form,
+        lambda a, _: getattr(a.design.water, name),
+        lambda design, _, entered: edits.set_water(design, **{name: entered}),
+    )
+    return replace(entry, **({"bounds": bounds_of(Water, name)} | more))
 
 
 def place_entries(place: Callable[[Design, str], Point], of: str) -> tuple[Entry, Entry]:

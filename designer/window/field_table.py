@@ -20,6 +20,7 @@ from designer.window.entries import (
     place_entries,
     reservoir_entry,
 )
+from designer.window.quantity_fields import SHARE
 from designer.window.run_fields import RUN_SECTIONS
 
 OBSTACLE_WORDS: Mapping[ObstacleKind, str] = {
@@ -99,6 +100,14 @@ _BUCKET = (
                 "crop",
                 blank="as its run",
             ),
+            bucket_entry(
+                "feed",
+                "Feed",
+                "Tie it off where nothing grows; block it to see what follows when it clogs.",
+                "choice",
+                options=((None, "open"), ("tied_off", "tied off"), ("blocked", "blocked")),
+                step="Change the feed",
+            ),
             facts.BUCKET_DISTANCE,
             facts.BUCKET_STAND,
             facts.BUCKET_WINDOW,
@@ -127,6 +136,23 @@ _RESERVOIR = (
                 "Floor to low water",
                 "The level at which you top it up; the pump must stay covered.",
                 step="Set the low water",
+            ),
+            reservoir_entry(
+                "bypass",
+                "Valve straight back",
+                "How far a valve at the pump is open that lets water back into the reservoir; "
+                "0 % where there is none. It holds the feed back.",
+                "quantity",
+                measure=SHARE,
+                step="Turn the valve straight back",
+            ),
+            reservoir_entry(
+                "siphon_break",
+                "Air hole in the feed",
+                "A small hole above the full level, so that the feed cannot siphon when the pump "
+                "stops.",
+                "yes_no",
+                step="Change the air hole in the feed",
             ),
             facts.RESERVOIR_FULL,
             facts.RESERVOIR_WORKING,

@@ -13,10 +13,11 @@ from PySide6.QtWidgets import (
 from designer.model.catalogue import Catalogue
 from designer.model.parts import BucketPart, Part
 from designer.units import MM_PER_INCH, UnitSystem
-from designer.window.bounds import Bounds, bounds_of
+from designer.window.bounds import bounds_of
 from designer.window.choice_fields import ChoiceField
 from designer.window.fields import Field, FlowField, LengthField, NumberField, TextField, TypedField
 from designer.window.part_forms import PART_FORMS, Size, make_part, misfit, own_part_id
+from designer.window.quantity_fields import CurveField
 from designer.window.tints import toned_label
 
 _M_PER_FOOT = 12 * MM_PER_INCH / 1000
@@ -60,7 +61,7 @@ class MeasuredPartDialog(QDialog):
                 field.show_value(getattr(again, size.field))
             elif like is not None and isinstance(field, TypedField):
                 example = field.write(getattr(like, size.field))
-                field.set_note(f"{size.how}; about {example}")
+                field.set_note(f"{size.how}; about {example}" if example else size.how)
             self.fields[size.field] = field
             column.addWidget(field)
         column.addStretch(1)
@@ -94,7 +95,7 @@ class MeasuredPartDialog(QDialog):
         self.resize(400, min(620, inner.sizeHint().height() + 150))
 
     def _field(self, size: Size) -> Field:
-        bounds = bounds_of(self._form.record, size.field) if size.form != "shape" else Bounds()
+        bounds = bounds_of(self._form.record, size.field)
         match size.form:
             case "length":
                 return LengthField(size.label, size.how, bounds, self._units, places=1)
@@ -111,6 +112,8 @@ class MeasuredPartDialog(QDialog):
                 return NumberField(size.label, size.how, bounds, "W")
             case "number":
                 return NumberField(size.label, size.how, bounds, "")
+            case "curve":
+                return CurveField(size.label, size.how, self._units)
             case "shape":
                 choice = ChoiceField(size.label, size.how)
                 choice.set_choices((("box", "Box", ""), ("round", "Round", "")))

@@ -22,7 +22,7 @@ from designer.model.parts import (
     TubePart,
 )
 
-Form = Literal["length", "head", "flow", "density", "percent", "power", "number", "shape"]
+Form = Literal["length", "head", "flow", "density", "percent", "power", "number", "shape", "curve"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +134,7 @@ PART_FORMS: Mapping[str, PartForm] = {
             Size("head_at_no_flow", "Greatest height", "To which it lifts, on its label", "head"),
             Size("cover", "Water over its foot", "The least at which it draws no air"),
             Size("watts", "Power", "In watts, on its label; 0 when it is not known", "power"),
+            Size("curve", "Points of its curve", "Where its packet has a curve; or none", "curve"),
         ),
     ),
     "emitter": PartForm(
@@ -208,6 +209,9 @@ def misfit(kind: str, sizes: Mapping[str, Any]) -> str | None:
     for larger, smaller, sentence in _LARGER_FIRST.get(kind, ()):
         if sizes[larger] < sizes[smaller]:
             return sentence
+    for point in sizes.get("curve", ()):
+        if point.flow >= sizes["flow_at_no_head"] or point.head >= sizes["head_at_no_flow"]:
+            return "A point of the curve lies beyond the greatest flow or height."
     across = _WALLED.get(kind)
     if across and 2 * sizes["wall"] >= sizes[across]:
         return "The wall is too thick for so narrow a part."
@@ -233,7 +237,7 @@ def part_evidence(catalogue: Catalogue, part: Part) -> str:
     sources = (
         str(catalogue.evidence_of(part.id, size.field))
         for size in PART_FORMS[part.kind].sizes
-        if size.form != "shape"
+        if size.form not in ("shape", "curve")
     )
     return "\n".join(dict.fromkeys(source[:1].upper() + source[1:] for source in sources))
 

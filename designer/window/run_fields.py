@@ -8,6 +8,7 @@ from designer.model.design import Design, Run
 from designer.window import facts
 from designer.window.bounds import Bounds
 from designer.window.entries import Entry, Ids, Section, place_entries, run_entry
+from designer.window.quantity_fields import SHARE
 
 MAX_SUPPORTS = 200
 
@@ -239,6 +240,28 @@ RUN_SECTIONS: tuple[Section, ...] = (
                 step="Move the manifold",
             ),
             run_entry("manifold.height", "Above the rails", "", step="Raise the manifold"),
+            run_entry(
+                "manifold.feed_length",
+                "Length of a feed tube",
+                "From the manifold to each bucket; a longer one holds more back.",
+            ),
+            _part(
+                "manifold.emitter",
+                "End of a feed tube",
+                "emitter",
+                "An open tube, or a dripper that evens out the flows.",
+                blank="open tube",
+                step="Change the end of the feed tubes",
+            ),
+            run_entry(
+                "manifold.valve",
+                "Valve at the head of the run",
+                "How far it is open; 100 % where there is none. Closing it holds this run back.",
+                "quantity",
+                measure=SHARE,
+                bounds=Bounds(at_least=0.01, at_most=1),
+                step="Turn the valve",
+            ),
         ),
         open=False,
     ),

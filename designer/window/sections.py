@@ -22,6 +22,7 @@ from designer.window.fields import (
     TextField,
 )
 from designer.window.part_forms import PART_FORMS, measure_note, part_evidence
+from designer.window.quantity_fields import QuantityField
 from designer.window.tints import toned_label
 
 MEASURE, AGAIN = "measure", "again"
@@ -45,6 +46,8 @@ def make_field(entry: Entry, units: UnitSystem) -> Field:
             return NotesField(label, why, bounds)
         case "yes_no":
             return YesNoField(label, why)
+        case "quantity":
+            return QuantityField(label, why, bounds, entry.measure, units, entry.blank)
         case "corners":
             return CornersField(label, why, bounds, units)
         case "choice":

@@ -1,0 +1,149 @@
+"""Fields for quantities that have a unit of their own in each unit system, and a pump's curve."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+from designer.model.parts import PumpPoint
+from designer.units import LITRES_PER_GALLON, MM_PER_INCH, QuantityError, UnitSystem
+from designer.window.bounds import Bounds, bounds_of
+from designer.window.fields import SEVERAL, TypedField
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit as it is shown: value = `zero` + shown x `size`."""
+
+    name: str
+    size: float = 1.0
+    zero: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """The units of one quantity in both unit systems."""
+
+    metric: Unit
+    imperial: Unit
+
+    def unit(self, units: UnitSystem) -> Unit:
+        """The unit of one system."""
+        return self.metric if units == "metric" else self.imperial
+
+
+def same(name: str, size: float = 1.0) -> Measure:
+    """A unit that readers of both systems use."""
+    return Measure(Unit(name, size), Unit(name, size))
+
+
+TEMPERATURE = Measure(Unit("°C"), Unit("°F", 5 / 9, -160 / 9))
+MINUTES, HOURS, DAYS = same("min"), same("h"), same("days")
+PERCENT, SHARE = same("%"), same("%", 0.01)
+DEPTH_A_DAY = Measure(Unit("mm a day"), Unit("in a day", MM_PER_INCH))
+VOLUME_A_DAY = Measure(Unit("L a day"), Unit("gal a day", LITRES_PER_GALLON))
+FLOW = Measure(Unit("L/h"), Unit("gal/h", LITRES_PER_GALLON))
+HEAD = Measure(Unit("m"), Unit("ft", 12 * MM_PER_INCH / 1000))
+PRICE = same("a kWh")
+NUMBER = same("")
+
+
+class QuantityField(TypedField):
+    """A number with its unit. With `blank`, an empty entry means None and shows that text."""
+
+    def __init__(
+        self,
+        label: str,
+        why: str,
+        bounds: Bounds,
+        measure: Measure,
+        units: UnitSystem,
+        blank: str = "",
+    ) -> None:
+        self._measure = measure
+        self.units: UnitSystem = units
+        self._blank = blank
+        super().__init__(label, why, bounds)
+        self.line.setPlaceholderText(blank)
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that is shown now."""
+        return self._measure.unit(self.units)
+
+    def read(self, text: str) -> float | None:
+        if not text.strip() and self._blank:
+            return None
+        shown = read_number(text, self.unit.name, self.label)
+        return self._check(round(self.unit.zero + shown * self.unit.size, 9))
+
+    def write(self, value: float) -> str:
+        shown = (value - self.unit.zero) / self.unit.size
+        return f"{round(shown, 9):.4g} {self.unit.name}".strip()
+
+    def set_units(self, units: UnitSystem) -> None:
+        if units != self.units:
+            pending = self.pending
+            self.units = units
+            self._set(self._value, pending)
+
+    def _set(self, value: Any, keep_text: bool) -> None:
+        if value is not SEVERAL:
+            self.line.setPlaceholderText(self._blank)
+        super()._set(value, keep_text)
+
+    def _bound(self, limit: float) -> str:
+        return self.write(limit)
+
+
+class CurveField(TypedField):
+    """Points of a pump's curve, such as "300 L/h at 0.8 m; 500 L/h at 0.4 m"; may be empty."""
+
+    def __init__(self, label: str, why: str, units: UnitSystem) -> None:
+        self._flow, self._head = FLOW.unit(units), HEAD.unit(units)
+        super().__init__(label, why, beside=False)
+        flow, head = self._flow.name, self._head.name
+        self.line.setPlaceholderText(f"300 {flow} at 0.8 {head}; 500 {flow} at 0.4 {head}")
+        self.show_value(())
+
+    def read(self, text: str) -> tuple[PumpPoint, ...]:
+        points = [self._point(part) for part in text.split(";") if part.strip()]
+        points.sort(key=lambda point: point.flow)
+        for lower, higher in pairwise(points):
+            if not (lower.flow < higher.flow and lower.head > higher.head):
+                raise QuantityError("A pump that lifts higher gives less: look at the points.")
+        return tuple(points)
+
+    def _point(self, text: str) -> PumpPoint:
+        flow, at, head = text.partition("at")
+        if not at:
+            raise QuantityError("Type each point as a flow at a height, with semicolons between.")
+        values = {}
+        for name, part, unit in (("flow", flow, self._flow), ("head", head, self._head)):
+            value = read_number(part, unit.name, "the curve") * unit.size
+            label = "A flow of the curve" if name == "flow" else "A height of the curve"
+            reason = bounds_of(PumpPoint, name).refusal(
+                label, value, lambda limit, unit=unit: _shown(limit, unit)
+            )
+            if reason:
+                raise QuantityError(reason)
+            values[name] = value
+        return PumpPoint(**values)
+
+    def write(self, value: Any) -> str:
+        return "; ".join(
+            f"{_shown(point.flow, self._flow)} at {_shown(point.head, self._head)}"
+            for point in value
+        )
+
+
+def read_number(text: str, unit: str, label: str) -> float:
+    """A number with or without its unit; QuantityError with a sentence when it is none."""
+    bare = text.strip().removesuffix(unit).strip().replace(",", ".").replace("−", "-")
+    try:
+        return float(bare)
+    except ValueError:
+        raise QuantityError(f"Type a number for {label[0].lower()}{label[1:]}.") from None
+
+
+def _shown(value: float, unit: Unit) -> str:
+    return f"{value / unit.size:.4g} {unit.name}"
