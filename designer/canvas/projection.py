@@ -1,6 +1,7 @@
 """Plan and elevation in one scene: the elevation stands below the plan at the same stations."""
 
 from collections.abc import Iterable
+from itertools import chain
 
 from PySide6.QtWidgets import QGraphicsScene
 
@@ -9,9 +10,10 @@ from designer.canvas.gestures import PaneName
 from designer.canvas.hit import joined
 from designer.canvas.painter import Ink
 from designer.canvas.scene import Pane
+from designer.canvas.water_on_sheet import WaterShown
 from designer.drawing.elevation import elevation_groups
 from designer.drawing.plan import plan_groups
-from designer.drawing.records import Box
+from designer.drawing.records import Box, Group
 
 CAPTION = 3.5
 GAP = 10.0
@@ -32,10 +34,23 @@ class Projection:
         for pane in self.panes.values():
             pane.set_ink(ink)
 
-    def update(self, analysis: Analysis, run_id: str | None, scale: float, zoom: float) -> None:
-        """Draw an analysis along one of its runs, with texts laid out for a scale."""
-        self.plan.update(plan_groups(analysis, run_id, scale), zoom)
-        self.elevation.update(elevation_groups(analysis, run_id, scale), zoom)
+    def update(
+        self,
+        analysis: Analysis,
+        run_id: str | None,
+        scale: float,
+        zoom: float,
+        water: WaterShown | None = None,
+    ) -> None:
+        """Draw an analysis along one of its runs, with texts laid out for a scale, and its water
+        over that."""
+        plan: Iterable[Group] = plan_groups(analysis, run_id, scale)
+        elevation: Iterable[Group] = elevation_groups(analysis, run_id, scale)
+        if water is not None and run_id is not None:
+            plan = chain(plan, water.plan(analysis, run_id, scale))
+            elevation = chain(elevation, water.elevation(analysis, run_id, scale))
+        self.plan.update(plan, zoom)
+        self.elevation.update(elevation, zoom)
 
     def place_elevation(self, scale: float, exactly: bool = False) -> float:
         """Put the elevation below the plan; returns how far it was moved up, mm.

@@ -31,6 +31,7 @@ from designer.canvas.keyboard import HELP, Keyboard
 from designer.canvas.painter import Ink
 from designer.canvas.pointing import Pointing
 from designer.canvas.projection import Projection
+from designer.canvas.water_on_sheet import WaterOnSheet
 from designer.drawing.frame import view_frame
 from designer.drawing.records import Box
 from designer.drawing.styles import LIGHT, Colours
@@ -47,11 +48,13 @@ instead, or they would crowd out what they tell of."""
 _SETTLE_MS = 70
 
 
-class SheetView(EditingCommands, QGraphicsView):
+class SheetView(EditingCommands, WaterOnSheet, QGraphicsView):
     """Shows a document and lets the hand change it. One tab stop; see the keyboard module."""
 
     hint = Signal(str)
     """A line for the status bar."""
+    water_changed = Signal(bool)
+    """The water is drawn, or not any more."""
 
     def __init__(self, document: Document, colours: Colours = LIGHT) -> None:
         super().__init__()
@@ -82,6 +85,7 @@ class SheetView(EditingCommands, QGraphicsView):
         self._set_up()
         self.set_colours(colours)
         document.changed.connect(self._refresh)
+        document.day_came.connect(self._day_came)
         document.selection_changed.connect(self._selection_changed)
 
     def _set_up(self) -> None:
@@ -133,7 +137,7 @@ class SheetView(EditingCommands, QGraphicsView):
         if not self._holding or not known:
             self.run_id = document.active_run
         self.frame = view_frame(document.analysis, self.run_id)
-        self.projection.update(document.analysis, self.run_id, self.scale_now, zoom)
+        self.projection.update(document.analysis, self.run_id, self.scale_now, zoom, self._water())
         if not self._holding or not known:
             self._place_elevation()
         self._show_choice()

@@ -40,7 +40,7 @@ class WaterWork(QObject):
         super().__init__(parent)
         self._thread = ThreadPoolExecutor(1, "water")
         self._analysis: Analysis | None = None
-        self._day: "BedWater | None" = None
+        self._day: BedWater | None = None
         self._running: tuple[Future[Any], Callable[[Any], None], object] | None = None
         self._began = 0.0
         self._stopped = False
