@@ -50,7 +50,7 @@ def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> It
         )
     static = (
         run.stand, run.drain, run.length, run.return_path, run.return_fall, layout.parts, origin,
-        view, scale, run.start, run.outlet,
+        view, scale, run.start, run.outlet, layout.units,
     )  # fmt: skip
     number = analysis.run_number(layout)
     letters = layout.letters
