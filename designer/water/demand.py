@@ -14,19 +14,6 @@ PEAK_HOUR_SHARE = 0.125
 CENTRE_OF_DAY = 12.5
 """Middle of the hottest hour, hours from midnight (from memory)."""
 
-MID_SEASON_COEFFICIENT: dict[str, float] = {
-    "tomato": 1.15,
-    "eggplant": 1.05,
-    "sweet pepper": 1.05,
-    "cucumber": 1.00,
-    "summer squash": 0.95,
-    "melon": 1.05,
-    "bean": 1.05,
-    "strawberry": 0.85,
-}
-"""Kc at mid season, FAO Irrigation and Drainage Paper 56, Table 12, read second-hand; bean and
-strawberry from memory. Summer squash is the table's zucchini, melon its sweet melon."""
-
 
 def crop_evapotranspiration(coefficient: float, reference: float) -> float:
     """Crop water use ETc = Kc x ETo in mm/day (FAO Paper 56, Allen et al. 1998, Eq. 58)."""

@@ -2,8 +2,8 @@
 
 from math import inf, pi, sqrt
 
+from designer.layout.vessel import Vessel
 from designer.water.properties import STANDARD_GRAVITY
-from designer.water.vessel import Vessel
 
 
 def emptying_time(

@@ -12,6 +12,8 @@ from designer.water.properties import STANDARD_GRAVITY
 
 EXPONENTS = (0.05, 1.0)
 """Exponents of emitters: 1 is laminar flow, and below 0.05 an emitter is as good as constant."""
+LEAST_HEAD = 1e-9
+"""Head in m below which an outlet counts as dry; the surface of water bends by far more."""
 _LITRES_PER_HOUR = 1.0 / 3.6e6
 
 
@@ -123,7 +125,7 @@ def lay_out(network: Network, kinematic_viscosity: float) -> Tree:
         and not (outlet.tube and outlet.tube.valve and outlet.tube.valve.opening <= 0.0)
     ]
     greatest = greatest_grade(network)
-    running = [outlet for outlet in unshut if outlet.elevation < greatest]
+    running = [outlet for outlet in unshut if outlet.elevation < greatest - LEAST_HEAD]
     stand_in = Conduit(length=0.0, bore=1.0, roughness=0.0)
     links = [feed.conduit if feed else stand_in for feed in feeds]
     tubes = [outlet.tube or stand_in for outlet in running]

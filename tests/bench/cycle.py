@@ -2,11 +2,12 @@
 
 from time import perf_counter
 
+from designer.layout.vessel import round_vessel
 from designer.water.cycle import CycleBucket, simulate
 from designer.water.demand import hourly_shares
 from designer.water.schedule import DAY, Schedule
 from designer.water.storage import outlet_curve
-from designer.water.vessel import Bucket, Reservoir, round_vessel
+from designer.water.vessel import Bucket, Reservoir
 
 
 def rows() -> list[tuple[str, float, str]]:

@@ -1,12 +1,13 @@
 """Volumes of vessels against sizes and volumes stated elsewhere, and the rules they keep."""
 
+from dataclasses import replace
 from math import pi
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from designer.layout.volume import bucket_litres, frustum_litres, reservoir_litres
+from designer.layout.volume import bucket_litres, reservoir_litres
 from designer.model.catalogue import load_catalogue
 from designer.model.parts import BucketPart, ReservoirPart
 
@@ -69,8 +70,8 @@ def test_a_rectangular_bucket_of_12_by_10_by_9_inches_holds_17_7_litres() -> Non
 @pytest.mark.parametrize(("depth", "litres"), [(25, 1.54), (38, 2.34), (50, 3.08)])
 def test_a_round_sump_280_mm_wide(depth: float, litres: float) -> None:
     """pi/4 x 0.28^2 x depth."""
-    area = pi / 4 * 280.0**2
-    assert frustum_litres(area, area, 300.0, depth) == pytest.approx(litres, rel=0.01)
+    drum = replace(box(280.0, 280.0, 300.0), shape="round")
+    assert reservoir_litres(drum, depth) == pytest.approx(litres, rel=0.01)
 
 
 sizes = st.floats(50, 2000)
@@ -80,14 +81,23 @@ sizes = st.floats(50, 2000)
 def test_more_depth_never_holds_less_and_depth_is_held_within_the_vessel(
     base: float, top: float, height: float, a: float, b: float
 ) -> None:
+    tub = replace(box(top, top, height), base_length=base, base_width=base)
     low, high = sorted((a, b))
-    volumes = [frustum_litres(base**2, top**2, height, share * height) for share in (low, high)]
-    full = frustum_litres(base**2, top**2, height)
+    volumes = [reservoir_litres(tub, share * height) for share in (low, high)]
+    full = reservoir_litres(tub)
     assert 0 <= volumes[0] <= volumes[1] + 1e-9 <= full + 2e-9
-    assert frustum_litres(base**2, top**2, height, -5.0) == 0.0
-    assert frustum_litres(base**2, top**2, height, 2 * height) == pytest.approx(full)
+    assert reservoir_litres(tub, -5.0) == 0.0
+    assert reservoir_litres(tub, 2 * height) == pytest.approx(full)
 
 
 @given(base=sizes, height=sizes)
 def test_a_straight_vessel_is_its_area_times_its_depth(base: float, height: float) -> None:
-    assert frustum_litres(base**2, base**2, height) == pytest.approx(base**2 * height / 1e6)
+    assert reservoir_litres(box(base, base, height)) == pytest.approx(base**2 * height / 1e6)
+
+
+@given(base=sizes, top=sizes, height=sizes)
+def test_a_cone_holds_the_published_frustum(base: float, top: float, height: float) -> None:
+    """V = pi h/12 (D^2 + D d + d^2), any handbook of geometry."""
+    pot = replace(box(top, top, height), shape="round", base_length=base, base_width=base)
+    volume = pi * height / 12 * (top**2 + top * base + base**2) / 1e6
+    assert reservoir_litres(pot) == pytest.approx(volume)

@@ -4,8 +4,8 @@ from math import pi
 
 import pytest
 
+from designer.layout.vessel import round_vessel
 from designer.water.emptying import emptying_time, siphon_crest_pressure, siphon_flow
-from designer.water.vessel import round_vessel
 
 
 def test_tank_of_one_cubic_metre_runs_empty_in_thirty_five_minutes() -> None:

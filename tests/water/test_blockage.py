@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from designer.layout.vessel import round_vessel
 from designer.water.blockage import Opening, blocked_drain, blocked_outlet, level_after
-from designer.water.vessel import Bucket, round_vessel
+from designer.water.vessel import Bucket
 from tests.water.vessels import buckets
 
 L_H = 1e-3 / 3600

@@ -8,13 +8,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from designer.layout.vessel import round_vessel
 from designer.water.cycle import Cycle, CycleBucket, simulate
 from designer.water.demand import hourly_shares
 from designer.water.emptying import emptying_time
 from designer.water.properties import STANDARD_GRAVITY
 from designer.water.schedule import DAY, HOUR, Schedule
 from designer.water.storage import StorageCurve, advance, lagging_curve, outlet_curve
-from designer.water.vessel import Bucket, Reservoir, round_vessel
+from designer.water.vessel import Bucket, Reservoir
 from tests.water.vessels import buckets, reservoirs
 
 L_H = 1e-3 / HOUR

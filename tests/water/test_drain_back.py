@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from designer.layout.vessel import round_vessel
 from designer.water.drain_back import DrainBack, FeedPipe, after_stop, drain_back, running_level
-from designer.water.vessel import Reservoir, round_vessel
+from designer.water.vessel import Reservoir
 from tests.water.vessels import reservoirs
 
 LITRE = 1e-3

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from designer.layout.vessel import Vessel, round_vessel
 from designer.water.emptying import emptying_time, siphon_flow
-from designer.water.vessel import Bucket, Reservoir, Vessel, round_vessel
+from designer.water.vessel import Bucket, Reservoir
 from tests.water.vessels import buckets, reservoirs, vessels
 
 

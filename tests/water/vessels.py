@@ -2,7 +2,8 @@
 
 from hypothesis import strategies as st
 
-from designer.water.vessel import Bucket, Reservoir, Vessel
+from designer.layout.vessel import Vessel
+from designer.water.vessel import Bucket, Reservoir
 
 SIZES = st.floats(0.05, 1.5)
 

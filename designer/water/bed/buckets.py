@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from designer.layout.run import Place, RunLayout
+from designer.layout.vessel import bucket_vessel
 from designer.model.design import Design
 from designer.water.bed.feed import LITRES_PER_HOUR, MM
 from designer.water.demand import area_per_plant, crop_evapotranspiration, litres_per_plant
 from designer.water.outlet import LevelBand, Outlet
 from designer.water.power_cut import PowerCut, hours_without_pump
-from designer.water.vessel import Bucket, round_vessel
+from designer.water.vessel import Bucket
 
 
 @dataclass(frozen=True)
@@ -71,11 +72,7 @@ def placed_bucket(layout: RunLayout, place: Place) -> Bucket:
     medium = layout.parts.medium
     return Bucket(
         name=place.bucket.id,
-        vessel=round_vessel(
-            max(part.base_diameter - 2 * part.wall, 1.0) * MM,
-            max(part.top_diameter - 2 * part.wall, 1.0) * MM,
-            part.height * MM,
-        ),
+        vessel=bucket_vessel(part),
         floor_level=place.base * MM,
         invert_level=(place.base + max(invert, 0.0)) * MM,
         medium_level=(place.base + depth) * MM,

@@ -49,7 +49,7 @@ class BedFeed:
 
     `result` is with middle fitting losses and the reservoir half-way between full and low water;
     `spread` is the pump's flow in L/h with the highest and the lowest fitting losses; `low` is the
-    result at low water. `flows` are L/h by bucket id.
+    result at low water. `flows` are L/h by bucket id; `useful` is the pump's useful range, L/h.
     """
 
     curve: PumpCurve
@@ -59,6 +59,7 @@ class BedFeed:
     spread: tuple[float, float]
     flows: Mapping[str, float]
     open_flows: tuple[float, ...]
+    useful: tuple[float, float]
 
     @property
     def running(self) -> bool:
@@ -133,7 +134,9 @@ def solve_feed(
         if place.bucket.feed is None
     )
     lowest = solve(network(low, "middle"), water)
-    return BedFeed(curve, chosen, result, lowest, (least, most), flows, open_flows)
+    best = curve.best_flow / LITRES_PER_HOUR
+    useful = (best * catalogue.limit("pump_share_low"), best * catalogue.limit("pump_share_high"))
+    return BedFeed(curve, chosen, result, lowest, (least, most), flows, open_flows, useful)
 
 
 def feed_network(

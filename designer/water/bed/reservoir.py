@@ -6,6 +6,7 @@ from math import pi
 
 from designer.layout.run import RunLayout
 from designer.layout.site import ReservoirLayout
+from designer.layout.vessel import reservoir_vessel
 from designer.model.design import Design
 from designer.water.bed.buckets import BucketWater, bucket_outlet, shortest_reserve
 from designer.water.bed.drains import RunDrain
@@ -24,7 +25,7 @@ from designer.water.drain_back import DrainBack, FeedPipe, Settled, after_stop, 
 from designer.water.outlet import Outlet
 from designer.water.schedule import Schedule
 from designer.water.storage import outlet_curve
-from designer.water.vessel import Bucket, Reservoir, Vessel
+from designer.water.vessel import Bucket, Reservoir
 
 LITRES = 1e3
 
@@ -65,14 +66,7 @@ def placed_reservoir(layout: ReservoirLayout) -> Reservoir:
     low = min(max(layout.low_level, floor), full)
     pump = min(floor + layout.pump.cover, low)
     return Reservoir(
-        vessel=Vessel(
-            base_length=part.base_length * MM,
-            base_width=part.base_width * MM,
-            rim_length=part.rim_length * MM,
-            rim_width=part.rim_width * MM,
-            height=part.height * MM,
-            round=part.shape == "round",
-        ),
+        vessel=reservoir_vessel(part),
         floor_level=floor * MM,
         pump_level=pump * MM,
         low_water_level=low * MM,
@@ -171,7 +165,7 @@ def day_of_cycles(
     content = sum(pi / 4 * pipe.bore**2 * pipe.length for pipe in feed_pipes(runs, layout))
     return simulate(
         placed_reservoir(layout),
-        [group for run in runs for group in _alike(run, feed, drains, buckets)],
+        [group for run in runs for group in _stand_ins(run, feed, drains, buckets)],
         pump_schedule(design),
         hourly_shares(),
         hours * 3600,
@@ -180,21 +174,26 @@ def day_of_cycles(
     )
 
 
-def _alike(
+def alike(layout: RunLayout) -> tuple[tuple[str, ...], ...]:
+    """Ids of a run's buckets in the sets that a day of cycles takes together, in its order."""
+    sets: dict[tuple[str, str], list[str]] = {}
+    for place in layout.places:
+        sets.setdefault((place.part.id, place.crop.id), []).append(place.bucket.id)
+    return tuple(tuple(ids) for ids in sets.values())
+
+
+def _stand_ins(
     layout: RunLayout,
     feed: BedFeed,
     drains: Mapping[str, RunDrain],
     buckets: Mapping[str, BucketWater],
 ) -> list[CycleBucket]:
     """One stand-in for each set of alike buckets of a run, holding and passing what all do."""
-    sets: dict[tuple[str, str], list[str]] = {}
-    for place in layout.places:
-        sets.setdefault((place.part.id, place.crop.id), []).append(place.bucket.id)
     outlet = bucket_outlet(layout)
     drain = drains[layout.run.id]
     travel = _travel_time(drain)
     found = []
-    for ids in sets.values():
+    for ids in alike(layout):
         members = [buckets[i] for i in ids]
         one, count = members[0], len(members)
         held = sum(m.power_cut.medium_water for m in members)
