@@ -49,7 +49,7 @@ FLOW_PER_BUCKET = 30.0
 """Pump flow for each bucket, L/h, at the lower end of a hobby article's 30 to 76 L/h."""
 MOST_RETURN_FALL = 2000.0
 """What a design can hold, mm; a far reservoir by a steep run would ask for more."""
-MOST_REMEDIES = 12
+MOST_ROUNDS = 12
 MOST_ON_A_RUN = 30
 LONGEST_RUN = 15_000.0
 """A longer bed becomes several runs: beyond this, mm, the fall is too slight to pack evenly."""
@@ -121,14 +121,16 @@ def sketch(answers: Answers) -> Design:
 
 
 def _mended(design: Design) -> Design:
-    """Apply the first remedy of the first finding that is not Good, until all are: the pump, the
-    tubes and the levels that suit this bed."""
-    for _ in range(MOST_REMEDIES):
-        open_findings = [f for f in analyse_fully(design).findings if f.state != "good"]
-        remedy = next((r for f in open_findings for r in f.remedies), None)
-        if remedy is None:
+    """Apply the first remedy to each thing that is not Good, over and over until all are: the
+    pump, the tubes and the levels that suit this bed."""
+    for _ in range(MOST_ROUNDS):
+        mended: set[str] = set()
+        for found in analyse_fully(design).findings:
+            if found.state != "good" and found.remedies and mended.isdisjoint(found.subjects):
+                mended.update(found.subjects)
+                design = found.remedies[0].apply(design)
+        if not mended:
             break
-        design = remedy.apply(design)
     return design
 
 
