@@ -321,8 +321,12 @@ def fresh_run(design: Design, start: Point, heading: float = 0.0) -> Run:
             supports=edits.even_supports(length, edits.supports_needed(length)),
         ),
     )
-    # a tail that fits, found with one bucket standing in the middle
-    probe = replace(run, buckets=(Bucket(id="b0", station=length / 2, side="left"),))
+    # a tail that serves the whole run, found with buckets at both ends of it
+    ends = (pitch, length - pitch)
+    probe = replace(
+        run,
+        buckets=tuple(Bucket(id=f"probe{at}", station=at, side="left") for at in ends),
+    )
     fitted = refit_tails(replace(design, runs=(probe,)), run_id, catalogue).run(run_id)
     return replace(run, tails=fitted.tails)
 

@@ -45,7 +45,8 @@ class Document(QObject):
         self._work.day_solved.connect(self._day_solved)
         self._day_wanted = False
         self.water_trouble = ""
-        self._work.take(self.analysis)
+        if not self.analysis.water_current:
+            self._work.take(self.analysis)
 
     @property
     def design(self) -> Design:

@@ -11,12 +11,11 @@ from PySide6.QtWidgets import (
 )
 
 from designer.canvas.document import Document
+from designer.canvas.drops import PART_MIME
 from designer.window.icons import icon
 from designer.window.tints import toned_label
 from designer.window.two_line_delegate import DETAIL_ROLE, TwoLineDelegate
 
-MIME_TYPE = "application/x-rillwright-part"
-"""A dragged part: its kind as UTF-8."""
 KIND_ROLE = Qt.ItemDataRole.UserRole + 3
 SYMBOL = 28
 
@@ -37,7 +36,7 @@ PARTS: tuple[tuple[str, str, str], ...] = (
 def mime_of(kind: str) -> QMimeData:
     """What a drag of a part carries."""
     data = QMimeData()
-    data.setData(MIME_TYPE, kind.encode())
+    data.setData(PART_MIME, kind.encode())
     return data
 
 

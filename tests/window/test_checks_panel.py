@@ -48,7 +48,7 @@ def document_with(monkeypatch: pytest.MonkeyPatch, judge: Judge) -> Document:
     def analyse(design: Design, previous: Analysis | None = None) -> Analysis:
         made = analysis_module.analyse(design, previous)
         found = analysis_module._accept(design, list(judge(design)))
-        return replace(made, findings=found)
+        return replace(made, findings=found, water_current=True)
 
     monkeypatch.setattr(document_module, "analyse", analyse)
     design = sketch(Answers(title="North bed", buckets=6, units="metric", paper="a4"))

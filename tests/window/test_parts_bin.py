@@ -7,9 +7,10 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from designer.canvas.document import Document
+from designer.canvas.drops import PART_MIME
 from designer.model import edits
 from designer.sketch import Answers, sketch
-from designer.window.parts_bin import MIME_TYPE, PARTS, PartsBin, mime_of
+from designer.window.parts_bin import PARTS, PartsBin, mime_of
 
 
 @pytest.fixture
@@ -34,8 +35,8 @@ def middle(parts: PartsBin, row: int) -> QPoint:
 @pytest.mark.parametrize("kind", [kind for kind, _, _ in PARTS])
 def test_a_drag_carries_the_kind_of_its_part(kind: str) -> None:
     data = mime_of(kind)
-    assert data.formats() == [MIME_TYPE]
-    assert bytes(data.data(MIME_TYPE).data()).decode() == kind
+    assert data.formats() == [PART_MIME]
+    assert bytes(data.data(PART_MIME).data()).decode() == kind
 
 
 def test_every_part_has_an_icon_a_name_and_a_hint(parts: PartsBin) -> None:
@@ -53,7 +54,7 @@ def test_pulling_a_row_drags_its_part(
     dragged: list[str] = []
 
     def exec_(drag: QDrag, _: Qt.DropAction) -> Qt.DropAction:
-        dragged.append(bytes(drag.mimeData().data(MIME_TYPE).data()).decode())
+        dragged.append(bytes(drag.mimeData().data(PART_MIME).data()).decode())
         return Qt.DropAction.CopyAction
 
     monkeypatch.setattr(QDrag, "exec", exec_)
