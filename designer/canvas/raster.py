@@ -2,28 +2,22 @@
 
 import os
 import sys
-from collections.abc import Iterable
 from pathlib import Path
-from typing import Literal
 
 from PySide6.QtCore import QByteArray, QSaveFile
 from PySide6.QtGui import QGuiApplication, QImage, QImageWriter, QPainter
 
 from designer.analysis import Analysis
 from designer.canvas.painter import Ink, paint_records
-from designer.drawing.elevation import elevation_groups
-from designer.drawing.plan import plan_groups
-from designer.drawing.records import Box, Group, Line, Record, extent
+from designer.drawing.picture import View, picture_groups
+from designer.drawing.records import Box, Record, extent
 from designer.drawing.scales import reductions
 from designer.drawing.styles import LIGHT, Colours
-
-View = Literal["plan", "elevation", "both"]
 
 PAPER_WIDTH = 270.0
 """The picture is laid out as a drawing this wide, mm of paper, which sets the size of its texts."""
 MARGIN = 8.0
-GAP = 12.0
-"""Clear edge, and room between plan and elevation, mm of paper."""
+"""Clear edge, mm of paper."""
 WIDEST = 20_000
 
 
@@ -69,7 +63,8 @@ def _laid_out(
 ) -> tuple[list[Record], Box, float]:
     """Records, the box around them with its margin, and the scale they are laid out for."""
     for scale in reductions():
-        records = _records(analysis, view, run_id, scale)
+        groups = picture_groups(analysis, view, run_id, scale)
+        records = [record for group in groups for record in group.build()]
         left, bottom, right, top = extent(records) or (0.0, 0.0, 1.0, 1.0)
         margin = MARGIN * scale
         if right - left + 2 * margin <= PAPER_WIDTH * scale:
@@ -77,27 +72,6 @@ def _laid_out(
             middle, half = (left + right) / 2, PAPER_WIDTH * scale / 2
             return records, (middle - half, bottom - margin, middle + half, top + margin), scale
     raise AssertionError("the series of scales has no end")
-
-
-def _records(analysis: Analysis, view: View, run_id: str | None, scale: float) -> list[Record]:
-    plan = _built(plan_groups(analysis, run_id, scale)) if view != "elevation" else []
-    below = _built(elevation_groups(analysis, run_id, scale)) if view != "plan" else []
-    plan_box, below_box = extent(plan), extent(below)
-    if plan_box is None or below_box is None:
-        return plan + below
-    shift = plan_box[1] - GAP * scale - below_box[3]
-    return plan + [shifted(record, shift) for record in below]
-
-
-def shifted(record: Record, up: float) -> Record:
-    """A record moved up by mm."""
-    if isinstance(record, Line):
-        return record._replace(points=tuple((x, y + up) for x, y in record.points))
-    return record._replace(y=record.y + up)
-
-
-def _built(groups: Iterable[Group]) -> list[Record]:
-    return [record for group in groups for record in group.build()]
 
 
 def _save(image: QImage, path: Path) -> None:
