@@ -20,6 +20,10 @@ from designer.model.design import (
     Side,
 )
 from designer.model.parts import Part
+from designer.model.stations import even_supports as even_supports
+from designer.model.stations import snapped_station as snapped_station
+from designer.model.stations import staggered as staggered
+from designer.model.stations import supports_needed as supports_needed
 
 OTHER: Mapping[Side, Side] = {"left": "right", "right": "left"}
 MAX_BUCKETS_IN_RUN = 500
@@ -101,16 +105,6 @@ def set_run_length(design: Design, run_id: str, length: float) -> Design:
     supports = even_supports(length, max(len(run.stand.supports), supports_needed(length)))
     changed = set_run(design, run_id, length=length)
     return set_run_part(changed, run_id, "stand", supports=supports)
-
-
-def supports_needed(length: float, spacing: float = 1220.0) -> int:
-    """How many supports keep the drain from sagging at a spacing, mm."""
-    return max(2, int(-(-length // spacing)) + 1)
-
-
-def even_supports(length: float, count: int) -> tuple[float, ...]:
-    """Stations of supports spread evenly, one at each end of the run."""
-    return tuple(round(length * i / (count - 1), 3) for i in range(count))
 
 
 # --- buckets ------------------------------------------------------------------------------------
@@ -231,15 +225,6 @@ def restagger(design: Design, run_id: str, pitch: float) -> Design:
     return set_run(design, run_id, pitch=pitch, buckets=buckets)
 
 
-def staggered(ids: list[str], length: float, pitch: float) -> tuple[Bucket, ...]:
-    """Buckets alternating left and right, the first one pitch from the capped end."""
-    sides: tuple[Side, Side] = ("left", "right")
-    return tuple(
-        Bucket(id=bucket_id, station=round(length - pitch * (i + 1), 3), side=sides[i % 2])
-        for i, bucket_id in enumerate(ids)
-    )
-
-
 def align_to_pitch(design: Design, bucket_ids: Iterable[str]) -> Design:
     """Move each bucket to the nearest whole pitch from the capped end of its run."""
     wanted = frozenset(bucket_ids)
@@ -251,11 +236,6 @@ def align_to_pitch(design: Design, bucket_ids: Iterable[str]) -> Design:
             lambda b, run=run: replace(b, station=snapped_station(run, b.station)),  # type: ignore[misc]
         )
     return design
-
-
-def snapped_station(run: Run, station: float) -> float:
-    """The nearest station that is a whole number of pitches from the capped end."""
-    return round(run.length - round((run.length - station) / run.pitch) * run.pitch, 3)
 
 
 def spread_evenly(design: Design, bucket_ids: Iterable[str]) -> Design:
