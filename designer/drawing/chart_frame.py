@@ -82,12 +82,12 @@ class Look:
 
 @dataclass(frozen=True)
 class Key:
-    """One entry of the key above a chart: words beside a sample of a look; `mark` is a letter or
-    sign set in place of a line."""
+    """One entry of the key above a chart: words beside a sample of a look, or of a round mark or
+    a cross in its place."""
 
     words: str
     look: Look
-    mark: str = ""
+    mark: Literal["line", "dot", "cross"] = "line"
 
 
 @dataclass(frozen=True)
@@ -121,6 +121,8 @@ def scale_for(
     size = 10.0 ** floor(log10(raw))
     step = next(s * size for s in _STEPS if s * size >= raw * (1 - 1e-9))
     if not tight:
+        if not from_zero:  # a little room, so that no line lies on the axis
+            low, high = low - 0.02 * span, high + 0.02 * span
         low = floor(low / step + 1e-9) * step
         high = ceil(high / step - 1e-9) * step
     return Scale(title, low, high, step)
@@ -204,6 +206,19 @@ class ChartFrame:
             )
         )
 
+    def dot(self, x: float, y: float, role: Role, filled: bool = True) -> None:
+        """A round mark at a point of the drawing."""
+        self.drawing.add(
+            Circle(
+                x,
+                y,
+                3.0,
+                fillColor=colour(self.colours, role if filled else "sheet"),
+                strokeColor=colour(self.colours, role),
+                strokeWidth=1,
+            )
+        )
+
     def _keys(self, keys: Sequence[Key]) -> None:
         x = _PAD
         sample = 18.0
@@ -223,14 +238,16 @@ class ChartFrame:
                         7,
                         fillColor=colour(self.colours, key.look.role, key.look.fill),
                         strokeColor=colour(self.colours, key.look.role) if key.look.width else None,
-                        strokeWidth=key.look.width or None,
+                        strokeWidth=key.look.width,
                         strokeDashArray=list(key.look.dash) or None,
                     )
                 )
-            elif not key.mark:
+            elif key.mark == "dot":
+                self.dot(x + sample / 2, middle, key.look.role, filled=False)
+            elif key.mark == "cross":
+                self.text(x + sample / 2, self.top, "×", "middle", bold=True)
+            else:
                 self.stroke(((x, middle), (x + sample, middle)), key.look)
-            if key.mark:
-                self.text(x + sample / 2, self.top, key.mark, "middle", "ink", bold=True)
             self.text(x + sample + 3, self.top, key.words)
             x += long + 9
 
@@ -316,7 +333,7 @@ class Plot:
                 [part for point in points for part in self.at(*point)],
                 fillColor=colour(self.frame.colours, look.role, look.fill),
                 strokeColor=colour(self.frame.colours, look.role) if look.width else None,
-                strokeWidth=look.width or None,
+                strokeWidth=look.width,
             )
         )
 
@@ -352,18 +369,7 @@ class Plot:
 
     def dot(self, x: float, y: float, role: Role, filled: bool = True) -> None:
         """A round mark at a value."""
-        at_x, at_y = self.at(x, y)
-        colours = self.frame.colours
-        self.frame.drawing.add(
-            Circle(
-                at_x,
-                at_y,
-                3.0,
-                fillColor=colour(colours, role if filled else "sheet"),
-                strokeColor=colour(colours, role),
-                strokeWidth=1,
-            )
-        )
+        self.frame.dot(*self.at(x, y), role, filled)
 
     def cross_line(self, value: float, look: Look) -> None:
         """A level line across the plot at a value of y."""

@@ -131,7 +131,7 @@ def flow_bars(water: BedWater, width_mm: float, height_mm: float, colours: Colou
         if one in classes and one is not SHUT
     ]
     if SHUT in classes:
-        keys.append(Key(SHUT.words, MEAN, "×"))
+        keys.append(Key(SHUT.words, MEAN, "cross"))
     frame = ChartFrame(
         width_mm, height_mm, colours, "Flow of each bucket", (note,), (*keys, Key("mean", MEAN))
     )

@@ -131,7 +131,7 @@ def grade_chart(
         (
             Key("pressure line", GRADE),
             Key("manifold", MANIFOLD),
-            Key("end of a feed tube", END, "○"),
+            Key("end of a feed tube", END, "dot"),
         ),
     )
     plot = Plot(frame, x, y)

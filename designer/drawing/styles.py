@@ -75,7 +75,7 @@ STYLES: Mapping[str, Style] = {
     "flow_below": Style("look", fill="look", opacity=0.3),
     "flow_near": Style("good", fill="good", opacity=0.25),
     "flow_above": Style("water", fill="water", opacity=0.3),
-    "flow_shut": Style("ink", "wide", fill="stone", opacity=0.5),
+    "flow_shut": Style("ink", "wide", fill="stone", opacity=0.3),
     "medium": Style("faint", "none", fill="wood", opacity=0.25),
     "outline": Style(weight="wide", dash=LONG_DASH_DOUBLE_DOT),
     "wall": Style(weight="wide", fill="stone"),

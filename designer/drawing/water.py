@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from designer.analysis import Analysis
 from designer.drawing.charts_run import grade_points
-from designer.drawing.dimensions import SMALL_TEXT, level_mark
+from designer.drawing.dimensions import SMALL_TEXT
 from designer.drawing.flow_classes import SHUT, FlowClass, flow_class, mean_flow
 from designer.drawing.frame import ViewFrame, active_layout, view_frame
 from designer.drawing.records import XY, Circle, Group, Line, Record, Text, text_width
@@ -68,18 +68,18 @@ def _tinted(
         ends = ((x + inner * along, y + inner * up), (x + outer * along, y + outer * up))
         records.append(Line(ends, one.style))
     if one is SHUT:
-        arm = outer / 2**0.5
-        records.append(Line(((x - arm, y - arm), (x + arm, y + arm)), one.style))
-        records.append(Line(((x - arm, y + arm), (x + arm, y - arm)), one.style))
+        for turn in (pi / 4, 3 * pi / 4, 5 * pi / 4, 7 * pi / 4):  # a cross, clear of the letter
+            along, up = cos(turn), sin(turn)
+            start = 0.55 * rim
+            ends = ((x + start * along, y + start * up), (x + outer * along, y + outer * up))
+            records.append(Line(ends, one.style))
     letter = min(5.0 * scale, rim * 0.8)
     at = letter / 2 + SMALL_TEXT * scale
     # The words stay between the strokes; without their unit, then smaller, where they are long.
     room = 2 * (max(inner**2 - at**2, 0.0) ** 0.5 if at < inner else 0.0)
     if one is not SHUT and text_width(words, SMALL_TEXT * scale) > room:
         words = words.split()[0]
-    size = min(
-        SMALL_TEXT * scale, SMALL_TEXT * scale * room / text_width(words, SMALL_TEXT * scale)
-    )
+    size = SMALL_TEXT * scale * min(1.0, room / text_width(words, SMALL_TEXT * scale))
     if size > 0:
         records.append(Text(x, y - at, words, size))
     return records
@@ -142,9 +142,15 @@ def _reservoir(
         left, right = _width_at(layout, view, layout.low_level)
         records.append(Line(((left, layout.low_level), (right, layout.low_level)), "low_water"))
     left, right = _width_at(layout, view, now)
-    text = format_length(now - layout.floor_level, style_for(analysis.design.units))
-    records.append(Line(((left, now), (right, now)), "water_now"))
-    return records + level_mark(left + 4 * scale, now, text, scale)
+    depth = format_length(now - layout.floor_level, style_for(analysis.design.units))
+    size = SMALL_TEXT * scale
+    # in the water, or over it where it is too shallow for words
+    middle = now - size if now - layout.floor_level > 2 * size else now + size
+    return [
+        *records,
+        Line(((left, now), (right, now)), "water_now"),
+        Text((left + right) / 2, middle, f"{depth} deep", size),
+    ]
 
 
 def _width_at(layout: ReservoirLayout, view: ViewFrame, level: float) -> XY:

@@ -19,6 +19,7 @@ from designer.sheet.schedules import schedule_pages
 from designer.sheet.template_values import Templates, templates_of
 from designer.sheet.templates import count_template_pages, draw_templates
 from designer.sheet.title_block import TitleBlock, draw_title_block
+from designer.sheet.water_page import water_pages
 from designer.sheet.words import UNIT_WORDS
 from designer.takeoff.quantities import take_off
 
@@ -96,6 +97,7 @@ def _pages(analysis: Analysis, paper: Paper, templates: Templates) -> list[Sheet
         *cover_pages(analysis, paper),
         *drawing_pages(analysis, paper),
         *schedule_pages(analysis, paper),
+        *water_pages(analysis, paper),
         *material_pages(analysis, take_off(analysis), paper),
         *finding_pages(analysis, paper, templates.problems),
         *caution_pages(paper),
