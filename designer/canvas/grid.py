@@ -97,6 +97,8 @@ class ScaleBar(QWidget):
     def show_zoom(self, zoom: float, units: UnitSystem, ink: Ink) -> None:
         """Take the bar's length and colours."""
         mm, text = bar_length(zoom, units)
+        if (self._pixels, self._text, self._ink) == (mm * zoom, text, ink):
+            return
         self._pixels, self._text, self._ink = mm * zoom, text, ink
         wide = max(self._pixels, QFontMetricsF(self.font()).horizontalAdvance(text))
         self.resize(round(wide) + 24, self.height())

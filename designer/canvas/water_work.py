@@ -17,10 +17,10 @@ if TYPE_CHECKING:
     from designer.water.bed.solution import BedWater
 
 PAUSE_MS = 30
-"""The hand rests for as long before the water is solved: what is solved while a drag goes on is
-out of date when it comes, and only slows the drag."""
+"""Least time between two solvings. Water that takes no longer follows a drag."""
 LONGEST_PAUSE_MS = 250
-"""The rest is as long as the last solving took, but no longer than this."""
+"""Water that takes longer waits until the hand has rested for as long as the last solving took, up
+to this: it would be out of date when it comes, and only slow the drag."""
 WATCH_MS = 5
 
 
@@ -73,7 +73,8 @@ class WaterWork(QObject):
         self._thread.shutdown(wait=True, cancel_futures=True)
 
     def _rest(self) -> None:
-        if self._running is None and not self._stopped:
+        follows = self._pause.isActive() and self._pause.interval() <= PAUSE_MS
+        if self._running is None and not self._stopped and not follows:
             self._pause.start()
 
     def _start(self) -> None:
