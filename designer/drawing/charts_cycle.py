@@ -1,5 +1,7 @@
 """The chart of a day of pump cycles: who holds the water when."""
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 from reportlab.graphics.shapes import Drawing
@@ -14,6 +16,8 @@ from designer.drawing.chart_frame import (
     Key,
     Look,
     Plot,
+)
+from designer.drawing.chart_scales import (
     Scale,
     height_measure,
     label_room,
@@ -35,6 +39,15 @@ _ALIKE = 0.1
 """Bucket levels closer than this are shown as one line, mm."""
 
 
+@dataclass(frozen=True)
+class DayChart:
+    """The chart of a day, and where its times begin and end, as shares of its width."""
+
+    drawing: Drawing
+    begin: float
+    end: float
+
+
 def cycle_chart(
     water: BedWater,
     width_mm: float,
@@ -45,6 +58,18 @@ def cycle_chart(
 ) -> Drawing:
     """Reservoir, buckets and water under way over the first `hours` of the day, one above the
     other, with the pump's times as bands and a mark at `at_seconds` from midnight."""
+    return day_chart(water, width_mm, height_mm, colours, hours, at_seconds).drawing
+
+
+def day_chart(
+    water: BedWater,
+    width_mm: float,
+    height_mm: float,
+    colours: Colours,
+    hours: float = _SHOWN_HOURS,
+    at_seconds: float | None = None,
+) -> DayChart:
+    """As `cycle_chart`, for a reader that puts a mark of its own on it."""
     day, units = water.day, water.design.units
     high, litres = height_measure(units), volume_measure(units)
     kept = day.time <= hours * HOUR + 1e-6
@@ -98,7 +123,7 @@ def cycle_chart(
     if at_seconds is not None and at_seconds <= hours * HOUR:
         for plot, scale in zip(plots, scales, strict=True):
             plot.curve(((at_seconds / HOUR, scale.low), (at_seconds / HOUR, scale.high)), NOW)
-    return frame.drawing
+    return DayChart(frame.drawing, plots[0].left / frame.width, plots[0].right / frame.width)
 
 
 def clock(seconds: float) -> str:
