@@ -1,6 +1,7 @@
 """Rules of the site: neighbouring runs, the reservoir, the outline, reach from a path."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass, field
 from functools import lru_cache, partial
 
 import numpy as np
@@ -180,7 +181,7 @@ def reach(s: SiteSituation) -> Iterator[Finding]:
         s.catalogue.limit("path_width"),
     )
     needed = s.catalogue.limit("reach")
-    far = _from_room(s, room, needed)
+    far = room.distances(s.centres, needed)
     cases = [
         Case(
             (s.places[k].bucket.id,),
@@ -207,21 +208,38 @@ def reach(s: SiteSituation) -> Iterator[Finding]:
     )
 
 
-def _from_room(s: SiteSituation, room: BaseGeometry, arm: float) -> NDArray[np.float64]:
-    """From each bucket's centre to where a person can stand, mm; infinite where there is no such
-    place, or none within an arm's length that is not behind a wall."""
-    if room.is_empty:
-        return np.full(len(s.places), np.inf)
-    far = np.asarray(shapely.distance(s.points, room), dtype=float)
-    walls = shapely.union_all([s.site.obstacles[i] for i, k in s.site.kinds.items() if k == "wall"])
-    if walls.is_empty:
+@dataclass(frozen=True, eq=False)
+class StandingRoom:
+    """Ground where a person can stand, with the walls that stop an arm, and the distances asked
+    for so far: a drag asks again and again for buckets that stay where they are."""
+
+    ground: BaseGeometry
+    walls: BaseGeometry
+    known: dict[tuple[float, float, float], float] = field(default_factory=dict)
+
+    def distances(self, centres: NDArray[np.float64], arm: float) -> NDArray[np.float64]:
+        """From each centre to where a person can stand, mm; infinite where there is no such
+        place, or none within an arm's length that is not behind a wall."""
+        keys = [(x, y, arm) for x, y in centres.tolist()]
+        new = [key for key in keys if key not in self.known]
+        if new:
+            points = np.asarray(shapely.points([key[:2] for key in new]))
+            self.known.update(zip(new, self._measured(points, arm).tolist(), strict=True))
+        return np.array([self.known[key] for key in keys])
+
+    def _measured(self, points: NDArray[np.object_], arm: float) -> NDArray[np.float64]:
+        if self.ground.is_empty:
+            return np.full(len(points), np.inf)
+        far = np.asarray(shapely.distance(points, self.ground), dtype=float)
+        if self.walls.is_empty:
+            return far
+        over = shapely.intersects(shapely.shortest_line(points, self.ground), self.walls)
+        for k in np.nonzero(over & (far <= arm))[0]:
+            around = shapely.get_parts(shapely.difference(points[k].buffer(arm), self.walls))
+            same = shapely.union_all([part for part in around if part.contains(points[k])])
+            here = self.ground.intersection(same)
+            far[k] = np.inf if here.is_empty else points[k].distance(here)
         return far
-    over = shapely.intersects(shapely.shortest_line(s.points, room), walls)
-    for k in np.nonzero(over & (far <= arm))[0]:
-        around = shapely.get_parts(shapely.difference(s.points[k].buffer(arm), walls))
-        same = shapely.union_all([part for part in around if part.contains(s.points[k])])
-        far[k] = s.points[k].distance(room.intersection(same)) if room.intersects(same) else np.inf
-    return far
 
 
 @lru_cache(maxsize=4)
@@ -230,7 +248,9 @@ def _room(
     feet: tuple[BaseGeometry, ...],
     reservoir: BaseGeometry | None,
     path_width: float,
-) -> BaseGeometry:
+) -> StandingRoom:
     """Room to stand; shapes compare by value, so a bucket moved within its run asks nothing new."""
     shapes = [*feet, reservoir] if reservoir is not None else list(feet)
-    return standing_room(site, shapely.union_all(shapes), path_width, 4 * path_width)
+    walls = [site.obstacles[i] for i, kind in site.kinds.items() if kind == "wall"]
+    ground = standing_room(site, shapely.union_all(shapes), path_width, 4 * path_width)
+    return StandingRoom(ground, shapely.union_all(walls))

@@ -28,7 +28,8 @@ def rows() -> Iterator[str]:
         view.resize(1600, 1000)
         view.show()
         view.fit()
-        application.processEvents()
+        while not document.analysis.water_current:
+            application.processEvents()
         run = document.design.runs[0]
         bucket = run.buckets[len(run.buckets) // 2]
         _, place = document.analysis.places[bucket.id]
