@@ -47,10 +47,12 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """Something computed that helps to judge the fields beside it; shown for one subject."""
+    """Something computed that helps to judge the fields beside it; shown for one subject. `why`
+    says what it means."""
 
     label: str
     text: Callable[[Analysis, str], str]
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)

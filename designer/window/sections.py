@@ -84,6 +84,8 @@ class FactLine(QWidget):
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setColumnStretch(0, 1)
         grid.setColumnStretch(1, 1)
+        self.setToolTip(fact.why)
+        self.value.setAccessibleDescription(fact.why)
         name = toned_label(fact.label, "soft", self)
         grid.addWidget(name, 0, 0, Qt.AlignmentFlag.AlignTop)
         grid.addWidget(self.value, 0, 1, Qt.AlignmentFlag.AlignTop)
