@@ -145,6 +145,13 @@ VIEW: tuple[Item, ...] = (
     Entry("zoom_in", "Zoom &in", "Show it larger", ("Ctrl++", "Ctrl+="), "zoom_in"),
     Entry("zoom_out", "Zoom &out", "Show it smaller", ("Ctrl+-",), "zoom_out"),
     Entry("grid", "&Grid", "Show or hide the grid", ("Ctrl+G",), "grid", checked=True),
+    Entry(
+        "water",
+        "&Water on the drawing",
+        "Show or hide where the water stands and runs",
+        ("Ctrl+T",),
+        checked=True,
+    ),
     LINE,
     Submenu(
         "look",

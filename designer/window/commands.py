@@ -47,6 +47,7 @@ class Commands:
             "zoom_in": lambda: self._zoom(ZOOM_STEP),
             "zoom_out": lambda: self._zoom(1 / ZOOM_STEP),
             "grid": self._grid,
+            "water": self._water,
             "theme_light": lambda: shell.choose_theme("light"),
             "theme_dark": lambda: shell.choose_theme("dark"),
             "theme_system": lambda: shell.choose_theme("system"),
@@ -100,6 +101,10 @@ class Commands:
         self._window.shell.settings.setValue("grid", shown)
         if self._window.sheet is not None:
             self._window.sheet.grid_shown = shown
+
+    def _water(self) -> None:
+        if self._window.sheet is not None:
+            self._window.sheet.water_shown = self._window.actions_by_name["water"].isChecked()
 
     def _notes(self) -> None:
         from designer.window.dialogs import NotesDialog

@@ -13,7 +13,7 @@ from PySide6.QtGui import (
     QGuiApplication,
     QKeySequence,
 )
-from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QToolBar, QWidget
+from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QTabWidget, QToolBar, QWidget
 
 from designer.canvas.document import Document
 from designer.model.design import Design
@@ -30,13 +30,14 @@ if TYPE_CHECKING:
     from designer.canvas.sheet import SheetView
     from designer.window.shell import Shell
 
-LAYOUT_VERSION = 1
+LAYOUT_VERSION = 2
 """Of the remembered places of toolbar and panels; raise it when these are not the same any more."""
 LEFT, RIGHT = Qt.DockWidgetArea.LeftDockWidgetArea, Qt.DockWidgetArea.RightDockWidgetArea
 PANELS: tuple[tuple[str, str, Qt.DockWidgetArea, str, str], ...] = (
     ("parts", "Parts bin", LEFT, "designer.window.parts_bin", "PartsBin"),
     ("dimensions", "Dimensions", RIGHT, "designer.window.dimensions", "DimensionsPanel"),
     ("checks", "Checks", RIGHT, "designer.window.checks_panel", "ChecksPanel"),
+    ("water", "Water", RIGHT, "designer.window.water_panel", "WaterPanel"),
 )
 """Name, title, place and class of each panel; loaded with the first design."""
 
@@ -73,6 +74,8 @@ class MainWindow(QMainWindow):
         self.docks = {name: Dock(name, title, self) for name, title, *_ in PANELS}
         for name, _, area, *_ in PANELS:
             self.addDockWidget(area, self.docks[name])
+        self.setTabPosition(RIGHT, QTabWidget.TabPosition.North)
+        self.tabifyDockWidget(self.docks["checks"], self.docks["water"])
         self.menus["panels"].addActions([d.toggleViewAction() for d in self.docks.values()])
         self._make_status_bar()
 
@@ -94,6 +97,7 @@ class MainWindow(QMainWindow):
         sheet.setAccessibleName("Drawing sheet, plan above and elevation below")
         sheet.grid_shown = self.actions_by_name["grid"].isChecked()
         panels = {name: self._make_panel(name, document, sheet) for name in self.docks}
+        self.actions_by_name["water"].setChecked(False)
         was_on_start = self.document is None
         self._let_go()
         self.document, self.sheet = document, sheet
@@ -176,6 +180,7 @@ class MainWindow(QMainWindow):
         self.toolbar.show()
         for dock in self.docks.values():
             dock.show()
+        self.docks["checks"].raise_()
         self.statusBar().show()
         if not self.restoreState(self.shell.remembered("layout"), LAYOUT_VERSION):
             docks, line = self.docks, self.fontMetrics().height()
@@ -265,6 +270,11 @@ class MainWindow(QMainWindow):
             panel.zoom_to.connect(sheet.zoom_to)
         elif name == "parts":
             panel.place.connect(sheet.place_at_centre)
+        elif name == "water":
+            panel.shown_asked.connect(sheet.show_water)
+            panel.time_asked.connect(sheet.show_water_at)
+            sheet.water_changed.connect(panel.show_on_sheet)
+            sheet.water_changed.connect(self.actions_by_name["water"].setChecked)
         return panel
 
     def _make_status_bar(self) -> None:
