@@ -28,6 +28,8 @@ class _Kept:
     records: list[Record]
     box: Box | None
     texts: list[tuple[float, QGraphicsItem]] = field(default_factory=list)
+    z: int = -1
+    """Its place in the order of drawing; Qt is told only when that changes."""
 
 
 class Pane:
@@ -71,7 +73,9 @@ class Pane:
                 if kept is not None:
                     self.scene.removeItem(kept.item)
                 kept = self._build(group, pixels_per_mm)
-            kept.item.setZValue(index)
+            if kept.z != index:
+                kept.z = index
+                kept.item.setZValue(index)
             present[group.key] = kept
         for gone in self._kept.values():
             self.scene.removeItem(gone.item)
