@@ -41,11 +41,14 @@ _ALIKE = 0.1
 
 @dataclass(frozen=True)
 class DayChart:
-    """The chart of a day, and where its times begin and end, as shares of its width."""
+    """The chart of a day. Its times run from `begin` to `end`, shares of its width, and its plots
+    stand between `foot` and `top`, shares of its height."""
 
     drawing: Drawing
     begin: float
     end: float
+    foot: float
+    top: float
 
 
 def cycle_chart(
@@ -123,7 +126,13 @@ def day_chart(
     if at_seconds is not None and at_seconds <= hours * HOUR:
         for plot, scale in zip(plots, scales, strict=True):
             plot.curve(((at_seconds / HOUR, scale.low), (at_seconds / HOUR, scale.high)), NOW)
-    return DayChart(frame.drawing, plots[0].left / frame.width, plots[0].right / frame.width)
+    return DayChart(
+        frame.drawing,
+        plots[0].left / frame.width,
+        plots[0].right / frame.width,
+        plots[-1].bottom / frame.height,
+        plots[0].top / frame.height,
+    )
 
 
 def clock(seconds: float) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QEvent, QRectF, QSize, Qt, QTimer
+from PySide6.QtCore import QByteArray, QEvent, QRectF, Qt, QTimer
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent, QShowEvent
 from PySide6.QtSvg import QSvgRenderer
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -31,12 +31,12 @@ class ChartView(QWidget):
         self._drawn: QSvgRenderer | None = None
         self._old = ""
         self._mark: float | None = None
-        self.span = (0.0, 1.0)
-        """Where the chart's own axis begins and ends, as shares of the width."""
+        self.plot = (0.0, 0.0, 1.0, 1.0)
+        """Left, top, right and bottom of where the mark may stand, as shares of the size."""
         self._pause = QTimer(self, singleShot=True, interval=_PAUSE_MS)
         self._pause.timeout.connect(self._draw)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setMinimumSize(180, 150)
+        self.setMinimumWidth(180)
 
     @property
     def old(self) -> str:
@@ -47,10 +47,6 @@ class ChartView(QWidget):
     def drawn(self) -> bool:
         """Whether a chart stands there."""
         return self._drawn is not None
-
-    def sizeHint(self) -> QSize:
-        """Room for a chart that reads well."""
-        return QSize(300, 260)
 
     def show_chart(self, chart: Chart, described: str) -> None:
         """Show a current chart; `described` says in words what it shows."""
@@ -76,7 +72,7 @@ class ChartView(QWidget):
         self.update()
 
     def show_mark(self, share: float | None) -> None:
-        """Draw an upright line at a share of `span`; None takes it away."""
+        """Draw an upright line at a share of `plot`; None takes it away."""
         if share != self._mark:
             self._mark = share
             self.update()
@@ -109,9 +105,9 @@ class ChartView(QWidget):
             painter.setOpacity(1.0)
         if self._mark is not None and not self._old:
             painter.setPen(QPen(QColor(colours["must"]), 2))
-            begin, end = self.span
-            x = round((begin + (end - begin) * self._mark) * self.width())
-            painter.drawLine(x, 0, x, self.height())
+            left, top, right, bottom = self.plot
+            x = round((left + (right - left) * self._mark) * self.width())
+            painter.drawLine(x, round(top * self.height()), x, round(bottom * self.height()))
         if self._old:
             painter.setPen(QColor(colours["ink"]))
             flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap

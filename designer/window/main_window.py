@@ -72,10 +72,7 @@ class MainWindow(QMainWindow):
         self.menus["recent"].aboutToShow.connect(fill_recent)
         self.toolbar = self._make_toolbar()
         self.docks = {name: Dock(name, title, self) for name, title, *_ in PANELS}
-        for name, _, area, *_ in PANELS:
-            self.addDockWidget(area, self.docks[name])
         self.setTabPosition(RIGHT, QTabWidget.TabPosition.North)
-        self.tabifyDockWidget(self.docks["checks"], self.docks["water"])
         self.menus["panels"].addActions([d.toggleViewAction() for d in self.docks.values()])
         self._make_status_bar()
 
@@ -148,7 +145,8 @@ class MainWindow(QMainWindow):
         self._let_go()
         self.toolbar.hide()
         for dock in self.docks.values():
-            dock.hide()
+            # Hidden in their tabs they would leave an empty bar of tabs over the panels.
+            self.removeDockWidget(dock)
         self.statusBar().hide()
         self._hint.setText("")
         self.start_page.refresh()
@@ -178,8 +176,10 @@ class MainWindow(QMainWindow):
 
     def _show_panels(self) -> None:
         self.toolbar.show()
-        for dock in self.docks.values():
-            dock.show()
+        for name, _, area, *_ in PANELS:
+            self.addDockWidget(area, self.docks[name])
+            self.docks[name].show()
+        self.tabifyDockWidget(self.docks["checks"], self.docks["water"])
         self.docks["checks"].raise_()
         self.statusBar().show()
         if not self.restoreState(self.shell.remembered("layout"), LAYOUT_VERSION):
@@ -237,6 +237,7 @@ class MainWindow(QMainWindow):
                 "undo": document.history.undo_label is not None,
                 "redo": document.history.redo_label is not None,
             }
+        self.menus["panels"].setEnabled(document is not None)
         for entry in entries():
             self.actions_by_name[entry.name].setEnabled(can.get(entry.needs, False))
 

@@ -2,9 +2,9 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QHideEvent, QShowEvent
-from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from designer.canvas.document import Document
 from designer.drawing.styles import Colours
@@ -16,13 +16,14 @@ if TYPE_CHECKING:
 
     from designer.drawing.charts_cycle import DayChart
 
-CHARTS: tuple[tuple[str, str], ...] = (
-    ("pump", "Pump and bed"),
-    ("flows", "Flow of each bucket"),
-    ("drain", "Water in the drain"),
-    ("pressure", "Pressure along the manifold"),
-    ("day", "The water over a day"),
+CHARTS: tuple[tuple[str, str, int], ...] = (
+    ("pump", "Pump and bed", 14),
+    ("flows", "Flow of each bucket", 14),
+    ("drain", "Water in the drain", 18),
+    ("pressure", "Pressure along the manifold", 15),
+    ("day", "The water over a day", 23),
 )
+"""Name and title of each chart, and how many lines of text high it must be to read well."""
 DAY = "day"
 WAITING = "Being worked out…"
 
@@ -41,17 +42,23 @@ class WaterCharts(QWidget):
         self.document = document
         self.choice = QComboBox()
         self.choice.setAccessibleName("Chart")
-        for name, title in CHARTS:
+        for name, title, _ in CHARTS:
             self.choice.addItem(title, name)
         self.view = ChartView()
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setWidget(self.view)
         self.day = DayControl()
         self.day.hide()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 4, 0, 0)
         column.addWidget(self.choice)
-        column.addWidget(self.view, 1)
+        column.addWidget(scroll, 1)
         column.addWidget(self.day)
         self._shown: tuple[object, str, str | None] | None = None
+        self._give_room()
         self.choice.currentIndexChanged.connect(self._choose)
         self.day.moved.connect(self._move)
         document.changed.connect(self.follow)
@@ -96,7 +103,8 @@ class WaterCharts(QWidget):
         from designer.drawing.charts_cycle import day_chart
 
         water, run_id = self.document.analysis.water, self.document.active_run
-        assert water is not None and run_id is not None
+        assert water is not None
+        assert run_id is not None
         size = width_mm, height_mm
         match self.chosen:
             case "pump":
@@ -109,10 +117,15 @@ class WaterCharts(QWidget):
                 return charts.grade_chart(water, run_id, *size, colours)
             case _:
                 chart: DayChart = day_chart(water, *size, colours)
-                self.view.span = chart.begin, chart.end
+                self.view.plot = chart.begin, 1 - chart.top, chart.end, 1 - chart.foot
                 return chart.drawing
 
+    def _give_room(self) -> None:
+        lines = next(lines for name, _, lines in CHARTS if name == self.chosen)
+        self.view.setMinimumHeight(lines * self.fontMetrics().lineSpacing())
+
     def _choose(self) -> None:
+        self._give_room()
         is_day = self.chosen == DAY
         self.day.setVisible(is_day)
         self.day.pause()

@@ -43,6 +43,7 @@ class WaterPanel(QWidget):
         self.fields = Form(WATER_FIELDS, document.design.units)
         self.tabs = QTabWidget()
         self.tabs.setDocumentMode(True)
+        self.tabs.tabBar().setDrawBase(False)
         self.tabs.addTab(_scrolled(self.numbers), "Numbers")
         self.tabs.addTab(self.charts, "Charts")
         self.tabs.addTab(_scrolled(self.fields), "How it is run")
