@@ -14,6 +14,8 @@ from designer.drawing.records import Box, Circle, Group, Line, Record, Text, ext
 SMALLEST_TEXT = 6.0
 """Texts lower than this many pixels cannot be read and are left out."""
 CHOSEN_PIXELS = 3.0
+OVER = "water:"
+"""Keys of what lies over the things without being one: a hand reaches through it."""
 _KEY = 0
 _ABOVE = 1e9
 
@@ -128,7 +130,7 @@ class Pane:
         keys = {item.parentItem().data(_KEY) for item in self._items(area)}
         for key in keys:
             kept = self._kept.get(key)
-            if kept is None or kept.subject is None:
+            if kept is None or kept.subject is None or key.startswith(OVER):
                 continue
             near = touches(kept.records, x, y, reach)
             if near is not None:
@@ -154,7 +156,7 @@ class Pane:
 
     def _subject_groups(self) -> Iterator[_Kept]:
         for key, kept in self._kept.items():
-            if kept.subject is not None and not key.startswith("mark:"):
+            if kept.subject is not None and not key.startswith(("mark:", OVER)):
                 yield kept
 
     def show_chosen(self, subjects: Iterable[str]) -> None:
