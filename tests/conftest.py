@@ -2,9 +2,12 @@
 
 import gc
 import os
+import sys
 import tempfile
+import weakref
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -32,7 +35,8 @@ if "XDG_RUNTIME_DIR" not in os.environ:  # Qt warns of its lack, and wants it pr
     _runtime.mkdir(mode=0o700)
     os.environ["XDG_RUNTIME_DIR"] = str(_runtime)
 
-from hypothesis import HealthCheck, settings  # noqa: E402 - after the home is set
+import shiboken6  # noqa: E402 - after the home is set, as those below
+from hypothesis import HealthCheck, settings  # noqa: E402
 from PySide6.QtCore import QSettings, QStandardPaths  # noqa: E402
 
 QStandardPaths.setTestModeEnabled(True)
@@ -61,3 +65,27 @@ def collect_in_this_thread() -> Iterator[None]:
     gc.disable()
     yield
     gc.collect(1)
+
+
+@pytest.fixture(autouse=True)
+def documents_closed(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Stop the work beside every document that a test opened, so that none goes on in the next."""
+    module = sys.modules.get("designer.canvas.document")
+    if module is None:
+        yield
+        return
+    opened: list[weakref.ref[Any]] = []
+    kind = module.WaterWork
+
+    def made(*args: Any) -> Any:
+        work = kind(*args)
+        opened.append(weakref.ref(work))
+        return work
+
+    monkeypatch.setattr(module, "WaterWork", made)
+    yield
+    for work in filter(None, (one() for one in opened)):
+        if shiboken6.isValid(work):
+            work.stop()
+        else:  # Qt has taken its document down
+            work._thread.shutdown(wait=True, cancel_futures=True)

@@ -178,11 +178,14 @@ def test_a_document_can_be_closed_while_the_water_is_worked_out(
 
 
 def test_a_document_that_is_forgotten_leaves_no_thread(qtbot: QtBot) -> None:
-    document = Document(sketch(Answers(buckets=6)))
-    qtbot.waitUntil(lambda: current(document))
-    assert len(water_threads()) == 1
-    document.deleteLater()
-    del document
+    def opened_and_forgotten() -> None:
+        document = Document(sketch(Answers(buckets=6)))
+        qtbot.waitUntil(lambda: current(document))
+        assert len(water_threads()) == 1
+        document.deleteLater()
+
+    opened_and_forgotten()
+    qtbot.wait(1)
     gc.collect()
     qtbot.waitUntil(lambda: water_threads() == [])
 
