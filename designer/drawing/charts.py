@@ -18,6 +18,8 @@ from designer.drawing.chart_frame import (
     Key,
     Look,
     Plot,
+)
+from designer.drawing.chart_scales import (
     Scale,
     every_nth,
     flow_measure,

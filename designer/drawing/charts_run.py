@@ -11,6 +11,8 @@ from designer.drawing.chart_frame import (
     Key,
     Look,
     Plot,
+)
+from designer.drawing.chart_scales import (
     distance_measure,
     height_measure,
     scale_for,
@@ -56,17 +58,20 @@ def drain_chart(
     y = scale_for(f"Level above the ground, {high.unit}", [*bottom, *crown], 5)
     style = LengthStyle.M if units == "metric" else LengthStyle.FEET_INCHES
     station, fill = drain.fullest
-    place = f"{format_length(station, style)} from the outlet end"
-    notes = [f"{profile.regime.value} Fullest {100 * fill:.0f} % at {place}.", ""]
+    fullest = f"{100 * fill:.0f} % at {format_length(station, style)} from the outlet end"
+    regime = f"{profile.regime.value} Fullest {fullest}."
     keys = (Key("pipe, inside", PIPE), Key("water", WATER), Key("tail in its hole", TAIL))
     title = f"Water in the drain of {layout.run.name}"
+
+    def framed(times: str) -> Plot:
+        stretch = f"Heights are drawn {times} times larger than lengths."
+        return Plot(ChartFrame(width_mm, height_mm, colours, title, (regime, stretch), keys), x, y)
+
     # How much larger heights are drawn is known only once the plot has its size.
-    plot = Plot(ChartFrame(width_mm, height_mm, colours, title, notes, keys), x, y)
-    (x0, y0), (x1, y1) = plot.at(0, 0), plot.at(along.per, high.per)
+    trial = framed("10")
+    (x0, y0), (x1, y1) = trial.at(0, 0), trial.at(along.per, high.per)
     larger = (y1 - y0) / (x1 - x0)
-    notes[1] = f"Heights are drawn {larger:.0f} times larger than lengths."
-    frame = ChartFrame(width_mm, height_mm, colours, title, notes, keys)
-    plot = Plot(frame, x, y)
+    plot = framed(f"{larger:.0f}" if larger >= 10 else f"{larger:.1f}")
     plot.area(
         [*zip(xs, bottom, strict=True), *reversed(list(zip(xs, surface, strict=True)))],
         Look("water", 0, fill=0.35),
@@ -75,7 +80,7 @@ def drain_chart(
     plot.curve(list(zip(xs, bottom, strict=True)), PIPE)
     plot.curve(list(zip(xs, crown, strict=True)), PIPE)
     _holes(plot, water, layout, bore, along.per, high.per)
-    return frame.drawing
+    return plot.frame.drawing
 
 
 def _holes(
@@ -117,8 +122,9 @@ def grade_chart(
     ]
     x = scale_for(
         f"Distance from the outlet end, {along.unit}",
-        [0.0, *(s for s, *_ in grade), *(s for s, *_ in ends)],
+        [*(s for s, *_ in grade), *(s for s, *_ in ends)],
         5,
+        from_zero=True,
     )
     levels = [*(v for _, v in grade), *(v for _, v in manifold), *(v for _, v, _ in ends)]
     y = scale_for(f"Level above the ground, {high.unit}", levels, 5)
@@ -147,8 +153,8 @@ def grade_points(water: BedWater, layout: RunLayout) -> list[tuple[float, float]
     from the outlet end up."""
     heads = water.feed.result.node_heads
     run = layout.run
-    points = [(0.0, heads[f"{run.id}/head"] / MM)]
+    points = [(0.0, heads[node_name(run.id)] / MM)]
     for place in reversed(layout.from_cap):
         at = max(place.station, points[-1][0])
-        points.append((at, heads[f"{run.id}/{place.bucket.id}"] / MM))
+        points.append((at, heads[node_name(run.id, place.bucket.id)] / MM))
     return points

@@ -122,7 +122,7 @@ def _reservoir(layout: ReservoirLayout, view: ViewFrame, scale: float) -> list[R
 def _reservoir_name(left: float, bottom: float, right: float, top: float, size: float) -> Text:
     """Its name inside it where there is room above the pipes, else below it; one that is wider
     than the reservoir grows away from the bed."""
-    if text_width("Reservoir", size) < 0.8 * (right - left) and top - bottom > 6 * size:
+    if text_width("Reservoir", size) < 0.8 * (right - left) and top - bottom > 4.5 * size:
         return Text((left + right) / 2, bottom + 1.7 * size, "Reservoir", size)
     y = bottom - 1.5 * size
     if text_width("Reservoir", size) > right - left:

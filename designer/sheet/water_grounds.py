@@ -26,7 +26,6 @@ def grounds(s: WaterSituation) -> list[Flowable]:
             labelled(f"{what}:", f"{value}. {source[:1].upper()}{source[1:]}.", SMALL)
             for what, value, source in rows
         ),
-        gap(4),
     ]
 
 

@@ -119,12 +119,11 @@ def _drain_rows(analysis: Analysis, s: WaterSituation) -> list[tuple[str, str]]:
 
 def _blocked(analysis: Analysis, s: WaterSituation, run_id: str) -> str:
     found = s.water.blocked(run_id)
-    if found is None or found.name is None or found.seconds is None:
-        return "no bucket overflows: the reservoir is down to the pump first"
-    return (
-        f"bucket {analysis.bucket_label(found.name)} runs over first, after "
-        f"{found.seconds / 60:.0f} minutes of pumping"
-    )
+    if found is None or found.bucket_id is None or found.seconds is None:
+        return "nothing overflows: the reservoir is down to the pump first"
+    label = analysis.bucket_label(found.bucket_id)
+    where = f"out of hole {label} in the drain" if found.by_hole else f"over bucket {label}"
+    return f"water runs {where} first, after {found.seconds / 60:.0f} minutes of pumping"
 
 
 def _store_rows(analysis: Analysis, s: WaterSituation) -> list[tuple[str, str]]:
@@ -179,7 +178,7 @@ def _flows(analysis: Analysis, s: WaterSituation) -> list[Flowable]:
             if place.bucket.feed is not None:
                 flow, share = place.bucket.feed.replace("_", " "), ""
             cells.append((analysis.bucket_label(place.bucket.id), flow, share))
-    groups = 6 if len(cells) > MANY else 3
+    groups = 6 if len(cells) > MANY else min(3, len(cells))
     heads: tuple[str, ...] = ("Bucket", "Flow", "Of mean")
     widths: tuple[float, ...] = (18, 24, 18)
     if groups == 6:
