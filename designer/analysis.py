@@ -24,6 +24,9 @@ from designer.layout.site import (
 from designer.model.catalogue import Catalogue, load_catalogue
 from designer.model.design import Design
 
+PENDING = "being worked out again"
+"""Stands for the numbers of the water while they are out of date."""
+
 if TYPE_CHECKING:
     from designer.water.bed.solution import BedWater
 
@@ -189,10 +192,12 @@ def _keep_water(analysis: Analysis, previous: Analysis) -> Analysis:
     if same:
         kept = replace(analysis, water=previous.water, water_current=True)
         return _joined(kept, previous.water_findings)
+    if analysis.reservoir is None:
+        return analysis
     subjects = {"reservoir"} | {layout.run.id for layout in analysis.runs}
     subjects.update(place.bucket.id for layout in analysis.runs for place in layout.places)
     pending = [
-        replace(f, measured="being worked out again", remedies=(), cases=())
+        replace(f, measured=PENDING, needed=PENDING, remedies=(), cases=())
         for f in previous.water_findings
         if subjects.issuperset(f.subjects)
     ]
@@ -223,11 +228,9 @@ def _reservoir(
 
 def _accept(design: Design, found: list[Finding]) -> tuple[Finding, ...]:
     reasons = {(a.rule, a.subjects): a.reason for a in design.accepted}
-    if reasons:
-        found = [
-            replace(f, accepted=reasons[f.key])
-            if f.state == "look_again" and f.key in reasons
-            else f
-            for f in found
-        ]
-    return tuple(sorted(found, key=lambda f: STATES.index(f.state)))
+
+    def judged(f: Finding) -> Finding:
+        reason = reasons.get(f.key) if f.state == "look_again" else None
+        return f if f.accepted == reason else replace(f, accepted=reason)
+
+    return tuple(sorted(map(judged, found), key=lambda f: STATES.index(f.state)))

@@ -21,7 +21,7 @@ from designer.drawing.chart_scales import (
 from designer.drawing.styles import Colours
 from designer.layout.run import RunLayout
 from designer.units import LengthStyle, format_length
-from designer.water.bed.feed import MM, feed_end_level, manifold_level
+from designer.water.bed.feed import MM, feed_end_level, manifold_level, node_name
 from designer.water.bed.solution import BedWater
 
 PIPE = Look("ink", WIDE)

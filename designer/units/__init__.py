@@ -1,7 +1,7 @@
-"""Read and write lengths, volumes, masses, flows and slopes as people write them.
+"""Read and write lengths, volumes, masses, flows, heads and slopes as people write them.
 
-Inside the program a length is millimetres, a volume litres, a flow litres per hour and a mass
-kilograms, all as floats. This package is the only place where those meet text.
+Inside the program a length is millimetres, a volume litres, a flow litres per hour, a head metres
+of water and a mass kilograms, all as floats. This package is the only place where those meet text.
 """
 
 from designer.units.reading import (
@@ -21,9 +21,11 @@ from designer.units.sizes import (
 )
 from designer.units.writing import (
     format_flow,
+    format_head,
     format_length,
     format_mass,
     format_slope,
+    format_speed,
     format_volume,
 )
 
@@ -37,9 +39,11 @@ __all__ = [
     "UnitSystem",
     "VolumeError",
     "format_flow",
+    "format_head",
     "format_length",
     "format_mass",
     "format_slope",
+    "format_speed",
     "format_volume",
     "parse_length",
     "parse_volume",

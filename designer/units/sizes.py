@@ -12,6 +12,7 @@ from typing import Final, Literal
 UnitSystem = Literal["metric", "imperial"]
 
 INCH_MM: Final = Fraction("25.4")
+FOOT_M: Final = INCH_MM * 12 / 1000
 GALLON_L: Final = Fraction("3.785411784")
 POUND_KG: Final = Fraction("0.45359237")
 

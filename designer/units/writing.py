@@ -4,7 +4,7 @@ import math
 from fractions import Fraction
 from functools import lru_cache
 
-from designer.units.sizes import GALLON_L, INCH_MM, POUND_KG, LengthStyle, UnitSystem
+from designer.units.sizes import FOOT_M, GALLON_L, INCH_MM, POUND_KG, LengthStyle, UnitSystem
 
 
 # Exact arithmetic is slow, and a drag writes the same few hundred lengths again and again.
@@ -65,6 +65,26 @@ def format_flow(litres_per_hour: float, system: UnitSystem) -> str:
     ('250 L/h', '66 gal/h')
     """
     return _amount(litres_per_hour, system, "L/h", GALLON_L, "gal/h")
+
+
+def format_head(metres: float, system: UnitSystem) -> str:
+    """Text of a head of water given in m: to the cm, or to a tenth of a foot.
+
+    >>> format_head(0.868, "metric"), format_head(0.868, "imperial")
+    ('0.87 m', '2.8 ft')
+    """
+    if system == "metric":
+        return f"{_decimal(metres, 1, 2, keep=2)} m"
+    return f"{_decimal(metres, FOOT_M, 1, keep=1)} ft"
+
+
+def format_speed(metres_per_second: float, system: UnitSystem) -> str:
+    """Text of a velocity given in m/s.
+
+    >>> format_speed(1.5, "metric"), format_speed(1.5, "imperial")
+    ('1.50 m/s', '4.9 ft/s')
+    """
+    return f"{format_head(metres_per_second, system)}/s"
 
 
 def format_slope(rise_per_length: float, system: UnitSystem) -> str:

@@ -3,7 +3,7 @@
 import numpy as np
 
 from designer.water.friction import FloatArray
-from designer.water.network import FeedResult, HeadUse, Network, Status
+from designer.water.network import FeedResult, HeadUse, Network, OutletState, Status
 from designer.water.properties import STANDARD_GRAVITY
 from designer.water.tree import Tree, node_heads
 
@@ -25,7 +25,14 @@ def gather(
     given = dict(zip((outlet.name for outlet in tree.outlets), flow.tolist(), strict=True))
     outlet_flows = {outlet.name: given.get(outlet.name, 0.0) for outlet in network.outlets}
     ends = tree.outlet_elevation
-    top = ends[flow > 0.0].max() if flow.any() else tree.lowest_end
+    to_bed = np.array([not outlet.to_reservoir for outlet in tree.outlets], dtype=bool)
+    running = to_bed & (flow > 0.0)
+    open_ends = (
+        outlet.elevation
+        for outlet in network.outlets
+        if outlet.state is OutletState.OPEN and not outlet.to_reservoir
+    )
+    top = ends[running].max() if running.any() else min(open_ends, default=np.inf)
     return FeedResult(
         status=status,
         flow=carried[0],

@@ -154,9 +154,10 @@ class HeadUse:
 class FeedResult:
     """The solved feed. Dicts go by name, in the order of the network's tuples.
 
-    ``static_head`` is from the source's level up to the highest outlet that gives water (to the
-    lowest open one when none does), ``head`` what the source adds at its flow, ``iterations`` the
-    steps the search took. Below a shut valve a node's grade line is its own elevation.
+    ``static_head`` is from the source's level up to the highest outlet that gives the bed water
+    (to the lowest open one when none does), ``head`` what the source adds at its flow,
+    ``iterations`` the steps the search took. Below a shut valve a node's grade line is its own
+    elevation.
     """
 
     status: Status

@@ -84,9 +84,11 @@ def _blocked(a: Analysis, water: BedWater, run_id: str) -> str:
     outcome = water.blocked(run_id) if run_id in water.drains else None
     if outcome is None:
         return "no bucket on this run"
-    if outcome.name is None or outcome.seconds is None:
+    if outcome.bucket_id is None or outcome.seconds is None:
         return "no overflow: the reservoir is down to the pump before"
-    return f"bucket {a.bucket_label(outcome.name)} after {time_text(outcome.seconds / 3600)}"
+    place = "hole" if outcome.by_hole else "bucket"
+    after = time_text(outcome.seconds / 3600)
+    return f"{place} {a.bucket_label(outcome.bucket_id)} after {after}"
 
 
 def _top_up(_: Analysis, water: BedWater, __: str) -> str:

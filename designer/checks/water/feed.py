@@ -11,7 +11,7 @@ from designer.checks.water.situation import WaterSituation
 from designer.model import edits
 from designer.model.design import Design
 from designer.model.parts import PumpPart, TubePart
-from designer.water.bed.feed import LITRES_PER_HOUR, BedFeed, solve_feed
+from designer.water.bed.feed import LITRES_PER_HOUR, BedFeed, node_name, solve_feed
 from designer.water.network import Status
 from designer.water.properties import water_at
 
@@ -21,27 +21,29 @@ Trial = Callable[[BedFeed], bool]
 def pump_lifts(s: WaterSituation) -> Iterator[Finding]:
     """The pump lifts to the lowest outlet, at low water too."""
     feed = s.water.feed
-    lifts = feed.result.status is Status.RUNNING and feed.low.status is Status.RUNNING
     settled = Status.NOT_SETTLED not in (feed.result.status, feed.low.status)
-    shut = feed.result.status is Status.ALL_SHUT
-    gives = s.head(feed.curve.shut_off_head)
+    shut = not feed.open_flows
     lift = s.head(max(feed.low.static_head, 0.0))
-    if not settled:
-        measured = "no answer was found for this feed"
+    measured = f"lifts {s.head(feed.curve.shut_off_head)} at most"
+    needed = f"more than the {lift} to the buckets at low water"
+    if feed.lifts:
+        measured += f"; gives {s.flow(feed.flow)} at {s.head(feed.head)}"
     elif shut:
-        measured = "every outlet is shut"
-    else:
-        measured = f"{gives} at most, to lift {lift} at low water"
+        measured, needed = "the feed of every bucket is shut", "one that is open"
+    elif not settled:
+        measured = "no answer was found for this feed"
+    elif s.water.layout.reservoir.bypass > 0:
+        measured += ", and some of the water runs back by the bypass"
     yield Finding(
         "pump-lifts",
         "The pump lifts to the buckets",
-        "good" if lifts else "must_fix",
+        "good" if feed.lifts else "must_fix",
         ("reservoir",),
-        f"{s.flow(feed.flow)} at {s.head(feed.head)}" if lifts else measured,
-        f"more than {lift} of lift",
+        measured,
+        needed,
         "A pump gives no water above the greatest head on its label.",
-        "energy balance of the feed; the pump's label",
-        () if lifts or shut else tuple(_other_pumps(s, lambda trial: trial.running)),
+        f"energy balance of the feed; {s.evidence(s.water.layout.pump.id, 'head_at_no_flow')}",
+        () if feed.lifts or shut else tuple(_feed_remedies(s, lambda trial: trial.lifts)),
     )
 
 
@@ -84,30 +86,37 @@ def _into_range(s: WaterSituation, low: float, high: float) -> list[Remedy]:
     remedies = _other_pumps(s, within)
     if remedies or s.water.feed.flow * LITRES_PER_HOUR < high * s.water.feed.curve.best_flow:
         return remedies
+    return close_valves(s, within)
+
+
+def close_valves(s: WaterSituation, works: Trial) -> list[Remedy]:
+    """Hold the water back at the head of the runs, no more than needed."""
+    runs = [layout.run.id for layout in s.water.runs]
     for percent in (80, 60, 45, 35, 25, 20, 15, 12, 10, 8, 6, 5, 4, 3, 2):
-        edit = partial(
-            _with_manifolds,
-            runs=[layout.run.id for layout in s.water.runs],
-            valve=percent / 100,
-        )
-        if _works(s, edit, within):
+        edit = partial(_with_manifolds, runs=runs, valve=percent / 100)
+        if _works(s, edit, works):
             return [Remedy(f"Close the valves of the runs to {percent} %", edit)]
     return []
 
 
 def every_bucket(s: WaterSituation) -> Iterator[Finding]:
-    """No open bucket without flow."""
+    """No open bucket without flow, at low water either."""
     feed = s.water.feed
-    if not feed.running:
+    if not feed.lifts:
         return
     least = s.catalogue.limit("bucket_flow_low")
-    cases = [
-        Case((place.bucket.id,), s.flow(feed.flows[place.bucket.id]), f"at least {s.flow(least)}")
+    flows = {
+        place.bucket.id: feed.low_flows[place.bucket.id]
         for layout in s.water.runs
         for place in layout.places
-        if place.bucket.feed is None and feed.flows[place.bucket.id] < least
+        if place.bucket.feed is None
+    }
+    cases = [
+        Case((bucket_id,), f"{s.flow(flow)} at low water", f"at least {s.flow(least)}")
+        for bucket_id, flow in flows.items()
+        if flow < least
     ]
-    smallest = min(feed.open_flows, default=0.0)
+    smallest = min(flows.values())
     yield judged(
         "every-bucket-fed",
         "Every bucket gets water",
@@ -116,11 +125,11 @@ def every_bucket(s: WaterSituation) -> Iterator[Finding]:
         cases,
         f"{len(cases)} buckets with hardly any water"
         if cases
-        else f"at least {s.flow(smallest)} to a bucket",
+        else f"at least {s.flow(smallest)} to a bucket at low water",
         f"at least {s.flow(least)} to each",
         s.catalogue.limits["bucket_flow_low"].why,
         s.catalogue.source("bucket_flow_low"),
-        _feed_remedies(s, lambda t: t.running) if cases else (),
+        _feed_remedies(s, lambda t: t.lifts) if cases else (),
     )
 
 
@@ -145,7 +154,7 @@ def uniformity(s: WaterSituation) -> Iterator[Finding]:
         text,
         f"at least {target:g} %, as chosen",
         "Buckets near the pump flood while the last ones go dry.",
-        "EU = 100 qmin / qavg after Keller and Karmeli 1974 (second-hand)",
+        "EU = 100 qmin / qavg (second-hand); Keller and Karmeli 1974, from memory",
         _feed_remedies(s, lambda t: t.running and t.emission_uniformity >= target) if poor else (),
     )
 
@@ -156,12 +165,9 @@ def velocity(s: WaterSituation) -> Iterator[Finding]:
     if not feed.running:
         return
     limit = s.catalogue.limit("feed_velocity")
+    # All of a run's manifold is of one tube, and the riser carries the most.
     fastest = {
-        layout.run.id: max(
-            abs(v)
-            for name, v in feed.result.stretch_velocities.items()
-            if name.startswith(f"{layout.run.id}/")
-        )
+        layout.run.id: feed.result.stretch_velocities[node_name(layout.run.id)]
         for layout in s.water.runs
     }
     cases = [
@@ -186,15 +192,23 @@ def velocity(s: WaterSituation) -> Iterator[Finding]:
 
 
 def _feed_remedies(s: WaterSituation, works: Trial) -> list[Remedy]:
-    """The smallest wider manifold that works; else the smallest pump; else both."""
-    remedies = [*_wider_tubes(s, works), *_other_pumps(s, works)]
+    """No bypass; the smallest wider manifold that works, and the smallest pump; else both."""
+    remedies = [*_no_bypass(s, works), *_wider_tubes(s, works), *_other_pumps(s, works)]
     if remedies:
         return remedies
     for tube in reversed(_tubes(s)):
         for pump in _pumps(s):
             edit = _both(tube, pump, s)
             if _works(s, edit, works):
-                return [Remedy(f"Use {tube.name} for the manifold and the {pump.name}", edit)]
+                label = f"Use {tube.name} for the manifold and {_pump_name(s, pump)}"
+                return [Remedy(label, edit)]
+    return []
+
+
+def _no_bypass(s: WaterSituation, works: Trial) -> list[Remedy]:
+    edit = partial(edits.set_reservoir, bypass=0.0)
+    if s.water.layout.reservoir.bypass > 0 and _works(s, edit, works):
+        return [Remedy("Shut the bypass", edit)]
     return []
 
 
@@ -243,8 +257,14 @@ def _other_pumps(s: WaterSituation, works: Trial) -> list[Remedy]:
     for pump in _pumps(s):
         edit = partial(edits.set_reservoir, pump=pump.id)
         if pump.id != s.water.layout.pump.id and _works(s, edit, works):
-            return [Remedy(f"Use the {pump.name}", edit)]
+            return [Remedy(f"Use {_pump_name(s, pump)}", edit)]
     return []
+
+
+def _pump_name(s: WaterSituation, pump: PumpPart) -> str:
+    """A pump by the name in the parts list, with its flow in the person's units."""
+    flow = f" ({s.flow(pump.flow_at_no_head)})" if s.units == "imperial" else ""
+    return f"the pump '{pump.name}'{flow}"
 
 
 def _works(s: WaterSituation, edit: Callable[[Design], Design], works: Trial) -> bool:
@@ -271,7 +291,12 @@ def _works(s: WaterSituation, edit: Callable[[Design], Design], works: Trial) ->
     feed = solve_feed(design, runs, layout, s.catalogue, water_at(design.water.temperature))
     return (
         feed is not None
-        and feed.low.status is Status.RUNNING
-        and min(feed.open_flows, default=0.0) >= s.catalogue.limit("bucket_flow_low")
+        and feed.lifts
+        and all(
+            feed.low_flows[place.bucket.id] >= s.catalogue.limit("bucket_flow_low")
+            for run in runs
+            for place in run.places
+            if place.bucket.feed is None
+        )
         and works(feed)
     )

@@ -5,13 +5,14 @@ from collections.abc import Callable, Iterator
 from designer.checks.finding import Case, Finding, Remedy, State
 from designer.checks.refit import refit_tails
 from designer.checks.situation import judged
+from designer.checks.water.feed import close_valves
 from designer.checks.water.situation import WaterSituation
 from designer.model import edits
 from designer.model.design import Design
 from designer.water.bed.drains import RunDrain
 from designer.water.bed.feed import MM
 from designer.water.drain import Regime
-from designer.water.drain_limits import Limit, excess
+from designer.water.drain_limits import excess
 
 
 def drain_room(s: WaterSituation) -> Iterator[Finding]:
@@ -20,6 +21,9 @@ def drain_room(s: WaterSituation) -> Iterator[Finding]:
     for drain in s.water.drains.values():
         run = drain.layout.run
         over = excess(drain.profile, fill)
+        tip, rim = drain.profile.tip_margin, drain.profile.rim_margin
+        drowned = max(-tip.margin if tip else 0.0, 0.0)
+        spills = rim is not None and rim.margin < -1e-6
         station, fullest = drain.fullest
         depth = fullest * drain.layout.parts.drain.bore
         text = (
@@ -29,11 +33,11 @@ def drain_room(s: WaterSituation) -> Iterator[Finding]:
         held_up = drain.profile.regime is Regime.DROWNED
         bad = over.height > 1e-6 or drain.profile.surcharged or held_up
         state: State = "look_again"
-        if drain.profile.surcharged or (over.limit is not Limit.FILL and over.height > 1e-6):
+        if drain.profile.surcharged or drowned > 1e-6 or spills:
             state = "must_fix"
         needed = f"at most {fill:.0%} full, below every tail"
-        if over.limit is Limit.TIP and over.height > 1e-6:
-            text = f"water {s.say(s.up(over.height / MM))} over a tail's end; {text}"
+        if drowned > 1e-6:
+            text = f"water {s.say(s.up(drowned / MM))} over a tail's end; {text}"
         elif drain.profile.surcharged:
             text = f"the drain runs full; {text}"
         elif held_up:
@@ -48,7 +52,7 @@ def drain_room(s: WaterSituation) -> Iterator[Finding]:
             needed,
             s.catalogue.limits["drain_fill"].why,
             "spatially varied flow with an inflow at each hole; Novak et al., Hydraulic "
-            "Structures, Eq. 4.25 (excerpt)",
+            f"Structures, Eq. 4.25 (excerpt); how full: {s.catalogue.source('drain_fill')}",
             _drain_remedies(s, drain, fill) if bad else (),
         )
 
@@ -123,13 +127,6 @@ def outlets_pass(s: WaterSituation) -> Iterator[Finding]:
 
 
 def _less_flow(s: WaterSituation) -> list[Remedy]:
-    """Close the valve of each run until its buckets get a safe flow."""
-    worst = max(b.flow / b.flood_flow for b in s.water.buckets.values() if b.flood_flow > 0)
-    opening = max(round(0.3 / worst, 2), 0.02)
-
-    def throttle(design: Design) -> Design:
-        for layout in s.water.runs:
-            design = edits.set_run_part(design, layout.run.id, "manifold", valve=opening)
-        return design
-
-    return [Remedy(f"Close the valves of the runs to {opening:.0%}", throttle)]
+    """Close the valves of the runs until every bucket gets a safe flow."""
+    safe = {b.bucket_id: b.flood_flow for b in s.water.buckets.values()}
+    return close_valves(s, lambda trial: all(trial.flows[i] <= safe[i] for i in safe))

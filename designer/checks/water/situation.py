@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from designer.checks.situation import InUnits
 from designer.model.catalogue import Catalogue
 from designer.model.design import Design
-from designer.units import UnitSystem, format_flow, format_volume
+from designer.units import UnitSystem, format_flow, format_head, format_speed, format_volume
 from designer.water.bed.solution import BedWater
 
 
@@ -26,6 +26,10 @@ class WaterSituation(InUnits):
         """The person's units."""
         return self.design.units
 
+    def evidence(self, part_id: str, field_name: str) -> str:
+        """Where a value of a part comes from, as printed beside a finding."""
+        return str(self.catalogue.evidence_of(part_id, field_name))
+
     def flow(self, litres_per_hour: float) -> str:
         """A flow in the person's units."""
         return format_flow(litres_per_hour, self.units)
@@ -36,10 +40,8 @@ class WaterSituation(InUnits):
 
     def head(self, metres: float) -> str:
         """A head of water in the person's units."""
-        return f"{metres:.2f} m" if self.units == "metric" else f"{metres / 0.3048:.1f} ft"
+        return format_head(metres, self.units)
 
     def speed(self, metres_per_second: float) -> str:
         """A velocity in the person's units."""
-        if self.units == "metric":
-            return f"{metres_per_second:.2f} m/s"
-        return f"{metres_per_second / 0.3048:.1f} ft/s"
+        return format_speed(metres_per_second, self.units)

@@ -10,7 +10,7 @@ from designer.checks.water.situation import WaterSituation
 from designer.model import edits
 from designer.model.design import Design
 from designer.model.parts import ReservoirPart
-from designer.water.bed.feed import MM, feed_end_level
+from designer.water.bed.feed import MM, feed_end_level, working_levels
 from designer.water.bed.reservoir import placed_reservoir
 from designer.water.drain_back import running_level
 
@@ -18,26 +18,25 @@ from designer.water.drain_back import running_level
 def drain_back(s: WaterSituation) -> Iterator[Finding]:
     """What runs back when the pump stops stays in the reservoir."""
     store = s.water.reservoir
-    needed = s.catalogue.limit("settled_freeboard")
-    text = (
-        f"{s.volume(store.drain_back)} run back, leaving {s.say(max(store.freeboard, 0.0))} "
-        "below the rim"
-    )
+    needed, source = s.catalogue.limit("settled_freeboard"), s.catalogue.source("settled_freeboard")
+    left = s.say(s.down(max(store.freeboard, 0.0)))
+    text = f"{s.volume(store.drain_back)} run back, leaving {left} below the rim"
     if store.overflow > 0:
         text = f"{s.volume(store.drain_back)} run back, {s.volume(store.overflow)} over the rim"
     short = store.freeboard < needed - 1e-6
-    lower = s.up(_freeboard_for(s, needed)) if short else 0.0
+    # A step more, as a lower level lets a little more run back out of the riser.
+    lower = s.up(_freeboard_for(s, needed) + s.grain) if short else 0.0
     room = s.water.layout.part.height - s.water.layout.reservoir.low_water
     yield judged(
         "drain-back",
         "The reservoir takes what runs back",
         "must_fix" if store.overflow > 0 else "look_again",
         "reservoir",
-        [Case(("reservoir",), text, f"at least {s.say(needed)} below the rim")] if short else [],
+        [Case(("reservoir",), text, f"{s.at_least(needed)} below the rim")] if short else [],
         text,
-        f"at least {s.say(needed)} below the rim",
+        f"{s.at_least(needed)} below the rim",
         s.catalogue.limits["settled_freeboard"].why,
-        "geometry of tubes, drain and buckets",
+        f"geometry of tubes, drain and buckets; room to keep: {source}",
         [
             Remedy(
                 f"Fill only to {s.say(lower)} below the rim",
@@ -64,9 +63,13 @@ def pump_covered(s: WaterSituation) -> Iterator[Finding]:
     cover = (level - vessel.floor_level) / MM
     needed = s.water.layout.pump.cover
     short = cover < needed - 1e-6
-    transit = s.volume(s.water.reservoir.drain_back)
     layout = s.water.layout
-    lift = vessel.level(vessel.volume(vessel.pump_level) + s.water.reservoir.returning.total)
+    text = (
+        f"{s.say(s.down(cover))} of water over the floor at low water with "
+        f"{s.volume(s.water.reservoir.drain_back)} on their way"
+    )
+    covered = vessel.volume(vessel.floor_level + needed * MM)
+    lift = vessel.level(covered + s.water.reservoir.returning.total)
     low = s.up((lift - vessel.floor_level) / MM + s.grain)
     possible = low < layout.part.height - layout.reservoir.freeboard
     yield judged(
@@ -77,16 +80,16 @@ def pump_covered(s: WaterSituation) -> Iterator[Finding]:
         [
             Case(
                 ("reservoir",),
-                f"{s.say(cover)} of water over the floor with {transit} on their way",
-                f"at least {s.say(needed)}",
+                text,
+                s.at_least(needed),
             )
         ]
         if short
         else [],
-        f"{s.say(cover)} of water over the floor at low water with {transit} on their way",
-        f"at least {s.say(needed)}",
+        text,
+        s.at_least(needed),
         "A pump that draws air runs dry and burns out.",
-        "the pump's label; from memory until you read it",
+        f"mass balance; cover: {s.evidence(layout.pump.id, 'cover')}",
         [
             Remedy(
                 f"Set low water {s.say(low)} above the floor",
@@ -117,9 +120,15 @@ def top_up(s: WaterSituation) -> Iterator[Finding]:
         text,
         f"at least {wanted:g} days, as chosen",
         "On a hot day a reservoir that is too small runs down to the pump.",
-        "ETc = Kc x ETo, FAO Irrigation and Drainage Paper 56, Eq. 58; Kc second-hand",
+        _source_of_use(s),
         _larger(s, store.daily_use * wanted) if short else (),
     )
+
+
+def _source_of_use(s: WaterSituation) -> str:
+    if s.design.water.plant_use is not None:
+        return "use of a plant as you typed it"
+    return "ETc = Kc x ETo, FAO Irrigation and Drainage Paper 56, Eq. 58; Kc second-hand"
 
 
 def _larger(s: WaterSituation, litres: float) -> list[Remedy]:
@@ -158,7 +167,7 @@ def _working(s: WaterSituation, part: ReservoirPart) -> float:
 
 def siphon(s: WaterSituation) -> Iterator[Finding]:
     """Nothing siphons out of the reservoir, or back out of a bucket, when the pump stops."""
-    full = s.water.layout.full_level
+    full = working_levels(s.water.layout)[1]
     lowest = min(
         ((feed_end_level(p, layout), p, layout) for layout in s.water.runs for p in layout.places),
         key=lambda entry: entry[0],

@@ -7,7 +7,7 @@ from functools import lru_cache
 from designer.layout.run import Place, RunLayout
 from designer.layout.vessel import bucket_vessel
 from designer.model.design import Design
-from designer.water.bed.feed import LITRES_PER_HOUR, MM
+from designer.water.bed.feed import LITRES_PER_HOUR, MM, bore_of
 from designer.water.demand import area_per_plant, crop_evapotranspiration, litres_per_plant
 from designer.water.outlet import LevelBand, Outlet
 from designer.water.power_cut import PowerCut, hours_without_pump
@@ -61,21 +61,21 @@ def bucket_outlet(layout: RunLayout) -> Outlet:
     bore = layout.parts.outlet_pipe.bore
     elbow = layout.parts.elbow
     mouth = elbow.centre_to_socket_bottom + elbow.socket_depth - bore / 2
-    return Outlet(bore * MM, max(mouth, 0.0) * MM)
+    return Outlet(bore_of(bore), max(mouth, 0.0) * MM)
 
 
 def placed_bucket(layout: RunLayout, place: Place) -> Bucket:
     """A bucket with its medium as a vessel, in m."""
-    part, run = place.part, layout.run
+    part, run, floor = place.part, layout.run, place.base * MM
     depth = min(run.medium_depth, part.height)
     invert = min(run.outlet.height - layout.parts.outlet_pipe.bore / 2, part.height)
     medium = layout.parts.medium
     return Bucket(
         name=place.bucket.id,
         vessel=bucket_vessel(part),
-        floor_level=place.base * MM,
-        invert_level=(place.base + max(invert, 0.0)) * MM,
-        medium_level=(place.base + depth) * MM,
+        floor_level=floor,
+        invert_level=floor + max(invert, 0.0) * MM,
+        medium_level=floor + depth * MM,
         pore_share=pore_share(medium.water_percent),
     )
 

@@ -26,17 +26,26 @@ from designer.water.network import (
 from designer.water.properties import Water
 from designer.water.pump import PumpCurve
 from designer.water.solve import solve
+from designer.water.tree import EXPONENTS
 
 MM = 1e-3
+PUMP = "pump"
+"""Name of the point at the pump; those of the runs hold a slash."""
 LITRES_PER_HOUR = 1 / 3.6e6
 """One L/h in m3/s."""
-BYPASS = "bypass"
+BYPASS = ""
+"""Name of the bypass among the outlets, which go by their bucket's id; no id is empty."""
 BYPASS_LENGTH = 0.3
 """Length of the tube from the pump's tee back into the reservoir, m; from memory."""
 VALVE_LOSS = 2.0
 """K of a small barbed valve wide open; from memory."""
 BARB_BORE_SHARE = 0.75
 """Bore of a barb as a share of its feed tube's; from memory."""
+
+LEAST_BORE = 1.0
+"""What a bore is held to, mm, so that sizes typed by mistake have an answer too."""
+LEAST_OPENING = 0.001
+"""A valve is not set finer than this; a bypass less open is shut."""
 
 Loss = str
 LOSSES: tuple[Loss, ...] = ("low", "middle", "high")
@@ -63,8 +72,18 @@ class BedFeed:
 
     @property
     def running(self) -> bool:
-        """Whether water comes out anywhere."""
+        """Whether water comes to a bucket."""
         return self.result.status is Status.RUNNING and self.result.delivered > 0
+
+    @property
+    def lifts(self) -> bool:
+        """Whether water comes to a bucket at low water too."""
+        return self.running and self.low.status is Status.RUNNING and self.low.delivered > 0
+
+    @property
+    def low_flows(self) -> Mapping[str, float]:
+        """L/h at low water by bucket id."""
+        return {i: self.low.outlet_flows[i] / LITRES_PER_HOUR for i in self.flows}
 
     @property
     def flow(self) -> float:
@@ -112,8 +131,8 @@ def solve_feed(
     if not fed:
         return None
     curve = pump_curve(reservoir.pump, catalogue.limit("pump_exponent"))
-    full, low = reservoir.full_level, min(reservoir.low_level, reservoir.full_level)
-    middle = (full + low) / 2
+    low, full = working_levels(reservoir)
+    middle = (low + full) / 2
 
     def network(level: float, loss: Loss) -> Network:
         return feed_network(design, fed, reservoir, catalogue, curve, level, loss, water)
@@ -139,6 +158,29 @@ def solve_feed(
     return BedFeed(curve, chosen, result, lowest, (least, most), flows, open_flows, useful)
 
 
+def working_depths(reservoir: ReservoirLayout) -> tuple[float, float]:
+    """(low water, full) in mm above the floor; lines out of order are held in order."""
+    full = max(reservoir.part.height - reservoir.reservoir.freeboard, 0.0)
+    return min(reservoir.reservoir.low_water, full), full
+
+
+def working_levels(reservoir: ReservoirLayout) -> tuple[float, float]:
+    """(low water, full) in mm above the datum."""
+    low, full = working_depths(reservoir)
+    return reservoir.floor_level + low, reservoir.floor_level + full
+
+
+def bore_of(millimetres: float) -> float:
+    """A bore in m."""
+    return max(millimetres, LEAST_BORE) * MM
+
+
+def node_name(run_id: str, bucket_id: str = "") -> str:
+    """The feed's name for the manifold's point at a bucket, and for the stretch that leads there;
+    without a bucket the manifold's start, and the riser."""
+    return f"{run_id}/{bucket_id}"
+
+
 def feed_network(
     design: Design,
     runs: Sequence[RunLayout],
@@ -150,22 +192,22 @@ def feed_network(
     water: Water,
 ) -> Network:
     """The tree from the pump to every bucket, with the reservoir's water at `level` mm."""
-    nodes = [Node("pump", reservoir.floor_level * MM)]
+    nodes = [Node(PUMP, reservoir.floor_level * MM)]
     stretches: list[Stretch] = []
     outlets: list[Outlet] = []
     roughness = catalogue.limit("tube_roughness") * MM
     share = curve.best_flow / len(runs)
     for layout in runs:
-        bore = layout.parts.manifold.inside_diameter * MM
+        bore = bore_of(layout.parts.manifold.inside_diameter)
         reynolds = max(4 * share / (pi * bore * water.kinematic_viscosity), 500.0)
         _add_run(layout, reservoir, catalogue, roughness, reynolds, loss, nodes, stretches, outlets)
     bypass = reservoir.reservoir.bypass
-    if bypass > 0:
-        bore = runs[0].parts.manifold.inside_diameter * MM
+    if bypass >= LEAST_OPENING:
+        bore = bore_of(max(layout.parts.manifold.inside_diameter for layout in runs))
         conduit = Conduit(BYPASS_LENGTH, bore, roughness, 1.0, Valve(bypass, VALVE_LOSS))
-        outlets.append(Outlet(BYPASS, "pump", level * MM, tube=conduit, to_reservoir=True))
+        outlets.append(Outlet(BYPASS, PUMP, level * MM, tube=conduit, to_reservoir=True))
     return Network(
-        PumpSource("pump", level * MM, curve), tuple(nodes), tuple(stretches), tuple(outlets)
+        PumpSource(PUMP, level * MM, curve), tuple(nodes), tuple(stretches), tuple(outlets)
     )
 
 
@@ -199,29 +241,30 @@ def _add_run(
     outlets: list[Outlet],
 ) -> None:
     run, parts = layout.run, layout.parts
-    bore = parts.manifold.inside_diameter * MM
+    bore = bore_of(parts.manifold.inside_diameter)
     bends = len(run.feed_path) + 2  # up from the pump, and into the manifold
     elbow = getattr(fittings.elbow(bore, reynolds), loss)
     entry = getattr(fittings.square_entry(), loss)
     at_barb = getattr(fittings.barb_line_length(bore), loss)
-    valve = Valve(run.manifold.valve, VALVE_LOSS) if run.manifold.valve < 1 else None
-    head = f"{run.id}/head"
+    opening = max(run.manifold.valve, LEAST_OPENING)
+    valve = Valve(opening, VALVE_LOSS) if opening < 1 else None
+    head = node_name(run.id)
     nodes.append(Node(head, manifold_level(layout, 0.0) * MM))
     riser = Conduit(
         riser_length(layout, reservoir) * MM, bore, roughness, entry + bends * elbow, valve
     )
-    stretches.append(Stretch(f"{run.id}/riser", "pump", head, riser))
-    tube_bore = parts.feed_tube.inside_diameter * MM
+    stretches.append(Stretch(head, PUMP, head, riser))
+    tube_bore = bore_of(parts.feed_tube.inside_diameter)
     narrow = min(tube_bore * BARB_BORE_SHARE, bore)
     barb = getattr(fittings.barb(max(bore, narrow), narrow, max(tube_bore, narrow)), loss)
     tube = Conduit(run.manifold.feed_length * MM, tube_bore, roughness, barb)
     emitter = None
     if run.manifold.emitter is not None:
         part = catalogue.part(run.manifold.emitter, EmitterPart)
-        emitter = Emitter(part.coefficient, part.exponent)
+        emitter = Emitter(part.coefficient, max(part.exponent, EXPONENTS[0]))
     before, station = head, 0.0
     for place in reversed(layout.from_cap):
-        name = f"{run.id}/{place.bucket.id}"
+        name = node_name(run.id, place.bucket.id)
         at = max(place.station, station)
         nodes.append(Node(name, manifold_level(layout, at) * MM))
         rise = manifold_level(layout, at) - manifold_level(layout, station)

@@ -2,20 +2,28 @@
 
 from typing import Any
 
-from designer.units import UnitSystem, format_flow, format_volume
+from designer.units import (
+    UnitSystem,
+    format_flow,
+    format_head,
+    format_length,
+    format_volume,
+    style_for,
+)
 from designer.water.bed.solution import BedWater
 
 
 def water_record(water: BedWater) -> dict[str, Any]:
-    """Flows in L/h, heads in m, levels in mm, volumes in L, as their names say."""
+    """Flows in L/h, heads in m, levels in mm, volumes in L, as their names say.
+
+    `outlet_level_mm` is the band [low, high] of the water above the outlet's invert, the
+    uncertainty counted; the drain's points run from the capped end to the outfall.
+    """
     feed, store = water.feed, water.reservoir
     return {
         "pump": {
-            "status": feed.result.status.value,
             "flow_l_h": _r(feed.flow),
             "head_m": _r(feed.head),
-            "flow_l_h_spread": [_r(q) for q in feed.spread],
-            "static_head_m": _r(feed.result.static_head),
         },
         "buckets": [
             {
@@ -58,22 +66,28 @@ def water_record(water: BedWater) -> dict[str, Any]:
 def water_lines(water: BedWater, units: UnitSystem) -> list[str]:
     """What the water does, in a few lines."""
     feed, store = water.feed, water.reservoir
-    low, high = min(feed.flows.values()), max(feed.flows.values())
-    pump = f"{format_flow(feed.flow, units)} at {feed.head:.2f} m of head"
-    shares = f"{format_flow(low, units)} to {format_flow(high, units)}"
-    lines = [
-        f"Pump: {pump} ({feed.result.status.value})",
-        f"Buckets: {shares}, emission uniformity {feed.emission_uniformity:.0f} %",
-    ]
+    if feed.running:
+        pumped = f"{format_flow(feed.flow, units)} at {format_head(feed.head, units)}"
+        spread = " to ".join(format_flow(flow, units) for flow in feed.spread)
+        ends = (min(feed.open_flows), max(feed.open_flows))
+        shares = " to ".join(format_flow(flow, units) for flow in ends)
+        lines = [
+            f"Pump: {pumped} of head; {spread} between published methods for the fittings' losses",
+            f"Buckets: {shares}, emission uniformity {feed.emission_uniformity:.0f} %",
+        ]
+    else:
+        lines = ["Pump: no water comes to the buckets; `rillwright check` says why"]
     for run_id, drain in water.drains.items():
         name = water.design.run(run_id).name
         lines.append(
             f"Drain of {name}: {drain.fullest[1]:.0%} full at most. {drain.profile.regime.value}"
         )
-    lines.append(
-        f"When the pump stops {format_volume(store.drain_back, units)} run back, leaving "
-        f"{store.freeboard:.0f} mm below the rim"
-    )
+    back = f"When the pump stops {format_volume(store.drain_back, units)} run back, "
+    if store.overflow > 0:
+        lines.append(f"{back}{format_volume(store.overflow, units)} of it over the rim")
+    else:
+        left = format_length(store.freeboard, style_for(units))
+        lines.append(f"{back}leaving {left} below the rim")
     if store.top_up_days is not None:
         lines.append(f"Top up every {store.top_up_days:.1f} days on hot days")
     if store.hours_without_pump is not None:

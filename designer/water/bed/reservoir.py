@@ -2,23 +2,23 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import pi
 
 from designer.layout.run import RunLayout
 from designer.layout.site import ReservoirLayout
 from designer.layout.vessel import reservoir_vessel
 from designer.model.design import Design
 from designer.water.bed.buckets import BucketWater, bucket_outlet, shortest_reserve
-from designer.water.bed.drains import RunDrain
+from designer.water.bed.drains import RunDrain, hole_rim
 from designer.water.bed.feed import (
     LITRES_PER_HOUR,
     MM,
-    BedFeed,
+    bore_of,
     feed_end_level,
     manifold_level,
     riser_length,
+    working_depths,
 )
-from designer.water.blockage import Overflow, blocked_drain
+from designer.water.blockage import Opening, blocked_drain
 from designer.water.cycle import Cycle, CycleBucket, simulate
 from designer.water.demand import PumpEnergy, hourly_shares, pump_energy, top_up_interval
 from designer.water.drain_back import DrainBack, FeedPipe, Settled, after_stop, drain_back
@@ -60,17 +60,14 @@ class ReservoirWater:
 
 def placed_reservoir(layout: ReservoirLayout) -> Reservoir:
     """The reservoir as a vessel in m; lines that are out of order are held in order."""
-    part = layout.part
-    floor, rim = layout.floor_level, layout.rim_level
-    full = min(max(layout.full_level, floor), rim)
-    low = min(max(layout.low_level, floor), full)
-    pump = min(floor + layout.pump.cover, low)
+    floor = layout.floor_level * MM
+    low, full = working_depths(layout)
     return Reservoir(
-        vessel=reservoir_vessel(part),
-        floor_level=floor * MM,
-        pump_level=pump * MM,
-        low_water_level=low * MM,
-        full_level=full * MM,
+        vessel=reservoir_vessel(layout.part),
+        floor_level=floor,
+        pump_level=floor + min(layout.pump.cover, low) * MM,
+        low_water_level=floor + low * MM,
+        full_level=floor + full * MM,
     )
 
 
@@ -78,7 +75,6 @@ def solve_reservoir(
     design: Design,
     runs: Sequence[RunLayout],
     layout: ReservoirLayout,
-    feed: BedFeed,
     drains: Mapping[str, RunDrain],
     buckets: Sequence[BucketWater],
 ) -> ReservoirWater:
@@ -114,7 +110,7 @@ def feed_pipes(runs: Sequence[RunLayout], layout: ReservoirLayout) -> list[FeedP
     for run in runs:
         if not run.places:
             continue
-        bore = run.parts.manifold.inside_diameter * MM
+        bore = bore_of(run.parts.manifold.inside_diameter)
         last = max(0.0, *(p.station for p in run.places))
         start, end = manifold_level(run, 0.0), manifold_level(run, last)
         riser = riser_length(run, layout)
@@ -129,7 +125,7 @@ def feed_pipes(runs: Sequence[RunLayout], layout: ReservoirLayout) -> list[FeedP
         pipes.append(
             FeedPipe(bore=bore, length=last * MM, start_level=start * MM, end_level=end * MM)
         )
-        tube = run.parts.feed_tube.inside_diameter * MM
+        tube = bore_of(run.parts.feed_tube.inside_diameter)
         pipes += [
             FeedPipe(
                 bore=tube,
@@ -152,7 +148,6 @@ def day_of_cycles(
     design: Design,
     runs: Sequence[RunLayout],
     layout: ReservoirLayout,
-    feed: BedFeed,
     drains: Mapping[str, RunDrain],
     buckets: Mapping[str, BucketWater],
     hours: float = 24.0,
@@ -162,29 +157,30 @@ def day_of_cycles(
 
     Buckets of a run that are alike are taken together, so that the work does not grow with them.
     """
-    content = sum(pi / 4 * pipe.bore**2 * pipe.length for pipe in feed_pipes(runs, layout))
+    vessel = placed_reservoir(layout)
     return simulate(
-        placed_reservoir(layout),
-        [group for run in runs for group in _stand_ins(run, feed, drains, buckets)],
+        vessel,
+        [group for run in runs for group in _stand_ins(run, drains, buckets)],
         pump_schedule(design),
         hourly_shares(),
         hours * 3600,
-        feed_line_volume=content,
+        feed_line_volume=sum(p.content_above(vessel.full_level) for p in feed_pipes(runs, layout)),
         longest_step=longest_step,
     )
 
 
 def alike(layout: RunLayout) -> tuple[tuple[str, ...], ...]:
-    """Ids of a run's buckets in the sets that a day of cycles takes together, in its order."""
-    sets: dict[tuple[str, str], list[str]] = {}
+    """Ids of a run's buckets in the sets that a day of cycles takes together, in its order: of
+    one part and crop, and all fed or all shut."""
+    sets: dict[tuple[str, str, bool], list[str]] = {}
     for place in layout.places:
-        sets.setdefault((place.part.id, place.crop.id), []).append(place.bucket.id)
+        kind = (place.part.id, place.crop.id, place.bucket.feed is None)
+        sets.setdefault(kind, []).append(place.bucket.id)
     return tuple(tuple(ids) for ids in sets.values())
 
 
 def _stand_ins(
     layout: RunLayout,
-    feed: BedFeed,
     drains: Mapping[str, RunDrain],
     buckets: Mapping[str, BucketWater],
 ) -> list[CycleBucket]:
@@ -237,23 +233,42 @@ def _travel_time(drain: RunDrain) -> float:
     return drain.profile.volume / flow if flow > 0 else 0.0
 
 
+@dataclass(frozen=True)
+class BlockedDrain:
+    """Where water comes out first once a run's drain is blocked at its outlet.
+
+    `bucket_id` names the bucket whose hole in the drain (`by_hole`), or whose rim, it is, `seconds`
+    from then; both None where the reservoir is down to the pump before.
+    """
+
+    bucket_id: str | None
+    by_hole: bool
+    seconds: float | None
+
+
 def overflow_when_blocked(
-    feed: BedFeed,
-    layout: ReservoirLayout,
-    drain: RunDrain,
-    buckets: Sequence[BucketWater],
-) -> Overflow | None:
-    """Which rim of a run overflows first with its drain blocked, and when; None without buckets."""
+    layout: ReservoirLayout, drain: RunDrain, buckets: Sequence[BucketWater]
+) -> BlockedDrain | None:
+    """What overflows first with a run's drain blocked; None without buckets.
+
+    Water backs up to one level in the drain. A tail stands loose in its hole, so the lowest hole
+    lets it out once the drain is full up to there, unless a rim is lower still.
+    """
     if not buckets:
         return None
     vessel = placed_reservoir(layout)
-    supply = vessel.volume(vessel.full_level) - vessel.volume(vessel.pump_level)
-    bore = drain.line.section.height
-    air = drain.line.section.elements(bore)[0] * drain.line.length
-    return blocked_drain(
+    holes = [
+        Opening(place.bucket.id, (drain.invert(place.station) + hole_rim(drain.layout)) * MM)
+        for place in drain.layout.places
+    ]
+    first = min([hole.level for hole in holes] + [b.vessel.rim_level for b in buckets])
+    found = blocked_drain(
         [b.vessel for b in buckets],
         [_running(b) for b in buckets],
         sum(b.flow for b in buckets) * LITRES_PER_HOUR,
-        supply,
-        free_in_drain=max(air - drain.profile.volume, 0.0),
+        vessel.volume(vessel.full_level) - vessel.volume(vessel.pump_level),
+        free_in_drain=max(drain.volume_below(first) - drain.profile.volume, 0.0),
+        other_openings=holes,
     )
+    by_hole = first in [hole.level for hole in holes]
+    return BlockedDrain(found.name, by_hole, found.seconds)

@@ -13,12 +13,12 @@ from designer.water.bed.drains import RunDrain, solve_drain
 from designer.water.bed.feed import LITRES_PER_HOUR, BedFeed, solve_feed
 from designer.water.bed.moment import Moment, moment_of
 from designer.water.bed.reservoir import (
+    BlockedDrain,
     ReservoirWater,
     day_of_cycles,
     overflow_when_blocked,
     solve_reservoir,
 )
-from designer.water.blockage import Overflow
 from designer.water.cycle import Cycle
 from designer.water.properties import water_at
 from designer.water.solve import system_curve
@@ -41,9 +41,7 @@ class BedWater:
     @cached_property
     def day(self) -> Cycle:
         """The water over a day of pump cycles, the reservoir full at midnight."""
-        return day_of_cycles(
-            self.design, self.runs, self.layout, self.feed, self.drains, self.buckets
-        )
+        return day_of_cycles(self.design, self.runs, self.layout, self.drains, self.buckets)
 
     @property
     def day_known(self) -> bool:
@@ -77,11 +75,11 @@ class BedWater:
                 return number + layout.letters[bucket_id]
         raise KeyError(bucket_id)
 
-    def blocked(self, run_id: str) -> Overflow | None:
+    def blocked(self, run_id: str) -> BlockedDrain | None:
         """What overflows first when a run's drain is blocked."""
         drain = self.drains[run_id]
         own = [self.buckets[place.bucket.id] for place in drain.layout.places]
-        return overflow_when_blocked(self.feed, self.layout, drain, own)
+        return overflow_when_blocked(self.layout, drain, own)
 
 
 def solve_bed(
@@ -116,5 +114,5 @@ def solve_bed(
         feed,
         drains,
         buckets,
-        solve_reservoir(design, fed, reservoir, feed, drains, list(buckets.values())),
+        solve_reservoir(design, fed, reservoir, drains, list(buckets.values())),
     )
