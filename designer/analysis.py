@@ -24,7 +24,7 @@ from designer.layout.site import (
 from designer.model.catalogue import Catalogue, load_catalogue
 from designer.model.design import Design
 
-PENDING = "being worked out again"
+WORKING = "being worked out again"
 """Stands for the numbers of the water while they are out of date."""
 
 if TYPE_CHECKING:
@@ -197,7 +197,7 @@ def _keep_water(analysis: Analysis, previous: Analysis) -> Analysis:
     subjects = {"reservoir"} | {layout.run.id for layout in analysis.runs}
     subjects.update(place.bucket.id for layout in analysis.runs for place in layout.places)
     pending = [
-        replace(f, measured=PENDING, needed=PENDING, remedies=(), cases=())
+        replace(f, measured=WORKING, needed=WORKING, remedies=(), cases=())
         for f in previous.water_findings
         if subjects.issuperset(f.subjects)
     ]
