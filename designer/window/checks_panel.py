@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from designer.analysis import WORKING
 from designer.canvas.document import Document
 from designer.checks.finding import STATE_WORDS, STATES, Finding, Remedy
 from designer.model import edits
@@ -120,6 +121,7 @@ class ChecksPanel(QWidget):
         """Render now, or a little later when the last time was only just now."""
         if self._tried is not None:
             if self.document.design is self._tried:
+                self.card.say_trying(self._trial())  # its water may have come
                 return
             self._tried = None  # someone else dropped the draft
         if self._timer.isActive():
@@ -207,7 +209,10 @@ class ChecksPanel(QWidget):
         self.card.say_trying(self._trial())
 
     def _trial(self) -> str:
-        after = self.document.analysis.counts
+        analysis = self.document.analysis
+        if not analysis.water_current and any(f.measured == WORKING for f in analysis.findings):
+            return "On trial: the water is being worked out"
+        after = analysis.counts
         changes = [
             f"{STATE_WORDS[state]} {self._before[state]} → {after[state]}"
             for state in STATES[:2]
