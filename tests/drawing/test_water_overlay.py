@@ -14,6 +14,7 @@ from designer.drawing.water import water_elevation_groups, water_plan_groups
 from designer.model import edits
 from designer.model.design import Design
 from designer.units import format_flow
+from designer.water.bed.feed import node_name
 from tests.beds import bed
 from tests.strategies import designs
 
@@ -93,7 +94,7 @@ def test_the_pressure_line_stands_where_the_feed_has_its_head() -> None:
     group = elevation(analysis)["water:elev:r1/grade"]
     (line,) = lines(group, "grade_line")
     heads = analysis.water.feed.result.node_heads
-    assert line.points[0][1] == pytest.approx(heads["r1/head"] * 1e3)
+    assert line.points[0][1] == pytest.approx(heads[node_name("r1")] * 1e3)
     assert line.points[-1][1] == pytest.approx(heads["r1/b1"] * 1e3)
     assert words(group) == ["Pressure line of the feed"]
 

@@ -79,7 +79,7 @@ def test_it_carries_the_numbers_of_the_solved_water(
         f"every {store.top_up_days:.1f} days",
         f"{store.hours_without_pump:.1f} hours",
         f"{store.energy.kilowatt_hours:.1f} kWh a month",
-        "runs over first",
+        "in the drain first",
         "exponent 1.75",
         "table 4.E.4 (published)",
         "from memory",
