@@ -21,6 +21,7 @@ from designer.drawing.chart_scales import (
 from designer.drawing.styles import Colours
 from designer.layout.run import RunLayout
 from designer.units import LengthStyle, format_length
+from designer.water.bed.drains import RunDrain
 from designer.water.bed.feed import MM, feed_end_level, manifold_level, node_name
 from designer.water.bed.solution import BedWater
 
@@ -79,20 +80,19 @@ def drain_chart(
     plot.curve(list(zip(xs, surface, strict=True)), Look("water", WIDE))
     plot.curve(list(zip(xs, bottom, strict=True)), PIPE)
     plot.curve(list(zip(xs, crown, strict=True)), PIPE)
-    _holes(plot, water, layout, bore, along.per, high.per)
+    _holes(plot, water, drain, along.per, high.per)
     return plot.frame.drawing
 
 
-def _holes(
-    plot: Plot, water: BedWater, layout: RunLayout, bore: float, along: float, high: float
-) -> None:
+def _holes(plot: Plot, water: BedWater, drain: RunDrain, along: float, high: float) -> None:
     """Each tail from the crown down to its end, and its letter above the pipe."""
+    layout, bore = drain.layout, drain.line.section.height / MM
     places = sorted(layout.places, key=lambda place: place.station)
     labels = [water.label(place.bucket.id) for place in places]
     widest = max(map(words_width, labels))
     drawn_to = float("-inf")
     for place, label in zip(places, labels, strict=True):
-        invert = layout.levels.invert(place.station)
+        invert = drain.invert(place.station)
         tip = max(place.socket - layout.tail_length(place), invert)
         at = place.station * along
         plot.curve(((at, (invert + bore) * high), (at, tip * high)), TAIL)
