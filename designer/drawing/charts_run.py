@@ -44,7 +44,8 @@ def drain_chart(
     along, high = distance_measure(units), height_measure(units)
     bore = drain.line.section.height / MM
     stations = [drain.station(float(d)) for d in profile.distance]
-    inverts = [layout.outfall_invert + float(v) / MM for v in profile.invert]
+    outfall = drain.invert(0.0) - layout.run.return_fall
+    inverts = [outfall + float(v) / MM for v in profile.invert]
     depths = [float(d) / MM for d in profile.depth]
     xs = [s * along.per for s in stations]
     bottom = [v * high.per for v in inverts]
