@@ -123,7 +123,11 @@ def _blocked(analysis: Analysis, s: WaterSituation, run_id: str) -> str:
         return "nothing overflows: the reservoir is down to the pump first"
     label = analysis.bucket_label(found.bucket_id)
     where = f"out of hole {label} in the drain" if found.by_hole else f"over bucket {label}"
-    return f"water runs {where} first, after {found.seconds / 60:.0f} minutes of pumping"
+    return f"water runs {where} first, after {_duration(found.seconds)} of pumping"
+
+
+def _duration(seconds: float) -> str:
+    return f"{seconds / 60:.0f} minutes" if seconds >= 120 else f"{seconds:.0f} seconds"
 
 
 def _store_rows(analysis: Analysis, s: WaterSituation) -> list[tuple[str, str]]:
