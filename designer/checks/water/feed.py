@@ -43,8 +43,16 @@ def pump_lifts(s: WaterSituation) -> Iterator[Finding]:
         needed,
         "A pump gives no water above the greatest head on its label.",
         f"energy balance of the feed; {s.evidence(s.water.layout.pump.id, 'head_at_no_flow')}",
-        () if feed.lifts or shut else tuple(_feed_remedies(s, lambda trial: trial.lifts)),
+        () if feed.lifts else _to_lift(s),
     )
+
+
+def _to_lift(s: WaterSituation) -> tuple[Remedy, ...]:
+    if s.water.feed.open_flows:
+        return tuple(_feed_remedies(s, lambda trial: trial.lifts))
+    ids = list(s.water.buckets)
+    edit = partial(edits.change_buckets, bucket_ids=ids, change=partial(replace, feed=None))
+    return (Remedy("Open the feed of every bucket", edit),)
 
 
 def pump_range(s: WaterSituation) -> Iterator[Finding]:
@@ -78,15 +86,26 @@ def pump_range(s: WaterSituation) -> Iterator[Finding]:
 
 
 def _into_range(s: WaterSituation, low: float, high: float) -> list[Remedy]:
-    """Another pump that works within its range here; else valves that hold this one back."""
+    """Another pump that works within its range here; else valves that hold this one back, or a
+    bypass where it is held back too far."""
 
     def within(trial: BedFeed) -> bool:
         return low <= trial.flow * LITRES_PER_HOUR / trial.curve.best_flow <= high
 
     remedies = _other_pumps(s, within)
-    if remedies or s.water.feed.flow * LITRES_PER_HOUR < high * s.water.feed.curve.best_flow:
+    if remedies:
         return remedies
-    return close_valves(s, within)
+    held_back = s.water.feed.flow * LITRES_PER_HOUR < low * s.water.feed.curve.best_flow
+    return _open_bypass(s, within) if held_back else close_valves(s, within)
+
+
+def _open_bypass(s: WaterSituation, works: Trial) -> list[Remedy]:
+    """Let some of the water straight back, no more than needed."""
+    for percent in (5, 10, 15, 20, 30, 45, 60, 80, 100):
+        edit = partial(edits.set_reservoir, bypass=percent / 100)
+        if _works(s, edit, works):
+            return [Remedy(f"Open a bypass at the pump to {percent} %", edit)]
+    return []
 
 
 def close_valves(s: WaterSituation, works: Trial) -> list[Remedy]:

@@ -1,18 +1,22 @@
 """Rules of the way back: drain and bucket outlets."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
+from enum import StrEnum
+from functools import partial
 
 from designer.checks.finding import Case, Finding, Remedy, State
 from designer.checks.refit import refit_tails
 from designer.checks.situation import judged
 from designer.checks.water.feed import close_valves
 from designer.checks.water.situation import WaterSituation
+from designer.layout.run import lay_out_run
 from designer.model import edits
 from designer.model.design import Design
-from designer.water.bed.drains import RunDrain
+from designer.water.bed.drains import RunDrain, solve_drain
 from designer.water.bed.feed import MM
 from designer.water.drain import Regime
-from designer.water.drain_limits import excess
+from designer.water.properties import water_at
 
 
 def drain_room(s: WaterSituation) -> Iterator[Finding]:
@@ -20,74 +24,130 @@ def drain_room(s: WaterSituation) -> Iterator[Finding]:
     fill = s.catalogue.limit("drain_fill")
     for drain in s.water.drains.values():
         run = drain.layout.run
-        over = excess(drain.profile, fill)
-        tip, rim = drain.profile.tip_margin, drain.profile.rim_margin
-        drowned = max(-tip.margin if tip else 0.0, 0.0)
-        spills = rim is not None and rim.margin < -1e-6
         station, fullest = drain.fullest
-        depth = fullest * drain.layout.parts.drain.bore
         text = (
-            f"{fullest:.0%} full, {s.say(depth)} deep, "
+            f"{fullest:.0%} full, {s.say(fullest * drain.layout.parts.drain.bore)} deep, "
             f"{s.say(run.length - station)} from the capped end"
         )
-        held_up = drain.profile.regime is Regime.DROWNED
-        bad = over.height > 1e-6 or drain.profile.surcharged or held_up
+        trouble = _trouble(drain, fill)
         state: State = "look_again"
-        if drain.profile.surcharged or drowned > 1e-6 or spills:
+        if trouble in (Trouble.SPILLS, Trouble.TIP, Trouble.FULL):
             state = "must_fix"
+        if trouble is Trouble.TIP:
+            text = f"water {s.say(s.up(_over_tip(drain) / MM))} over a tail's end; {text}"
+        elif trouble not in (None, Trouble.FILL):
+            text = f"{trouble}; {text}"
         needed = f"at most {fill:.0%} full, below every tail"
-        if drowned > 1e-6:
-            text = f"water {s.say(s.up(drowned / MM))} over a tail's end; {text}"
-        elif drain.profile.surcharged:
-            text = f"the drain runs full; {text}"
-        elif held_up:
-            text = f"held up by the reservoir's water; {text}"
         yield judged(
             "drain-room",
             "The drain carries the water away",
             state,
             run.id,
-            [Case((run.id,), text, needed)] if bad else [],
+            [Case((run.id,), text, needed)] if trouble else [],
             f"{text}. {drain.profile.regime.value}",
             needed,
             s.catalogue.limits["drain_fill"].why,
             "spatially varied flow with an inflow at each hole; Novak et al., Hydraulic "
             f"Structures, Eq. 4.25 (excerpt); how full: {s.catalogue.source('drain_fill')}",
-            _drain_remedies(s, drain, fill) if bad else (),
+            _drain_remedies(s, drain, fill) if trouble else (),
         )
+
+
+class Trouble(StrEnum):
+    """What is wrong with the water in a drain, the worst first."""
+
+    SPILLS = "water comes out of a hole"
+    TIP = "water over a tail's end"
+    FULL = "the drain runs full"
+    HELD_UP = "held up by the reservoir's water"
+    FILL = "too full"
+
+
+def _trouble(drain: RunDrain, fill: float) -> Trouble | None:
+    rim, profile = drain.profile.rim_margin, drain.profile
+    found = {
+        Trouble.SPILLS: rim is not None and rim.margin < -1e-6,
+        Trouble.TIP: _over_tip(drain) > 1e-6,
+        Trouble.FULL: profile.surcharged,
+        Trouble.HELD_UP: profile.regime is Regime.DROWNED,
+        Trouble.FILL: drain.fullest[1] > fill + 1e-6,
+    }
+    return next((trouble for trouble, so in found.items() if so), None)
+
+
+def _over_tip(drain: RunDrain) -> float:
+    """How far water stands over the end of the tail it covers most, m."""
+    margin = drain.profile.tip_margin
+    return max(-margin.margin, 0.0) if margin else 0.0
 
 
 def _drain_remedies(s: WaterSituation, drain: RunDrain, fill: float) -> list[Remedy]:
+    """Ways that work for this run: more fall, a wider pipe, a return path that falls, a lower full
+    line; of the pipes the narrowest."""
+    run_id = drain.layout.run.id
+    ways = [*_more_fall(s, drain, fill), *_lower_full(s, drain), *_falling_return(s, drain)]
+    found = [remedy for remedy in ways if _drains(s, run_id, remedy.apply, fill)]
+    pipe = drain.layout.parts.drain
+    while (wider := s.catalogue.wider_pipe(pipe)) is not None:
+        pipe = wider
+        edit = partial(edits.set_run_part, run_id=run_id, group="drain", pipe=pipe.id)
+        remedy = Remedy(f"Use {pipe.name} for the drain", _then_refit(s, run_id, edit))
+        if _drains(s, run_id, remedy.apply, fill):
+            return [*found, remedy]
+    return found
+
+
+def _drains(s: WaterSituation, run_id: str, edit: Callable[[Design], Design], fill: float) -> bool:
+    """Whether a run's drain carries the present flows after an edit."""
+    design = edit(s.design)
+    assert design.reservoir is not None
+    trial = solve_drain(
+        design,
+        lay_out_run(design.run(run_id), design.units, s.catalogue),
+        replace(s.water.layout, reservoir=design.reservoir),
+        s.water.feed.flows,
+        water_at(design.water.temperature),
+        s.catalogue.limit("tube_roughness"),
+    )
+    return _trouble(trial, fill) is None
+
+
+def _more_fall(s: WaterSituation, drain: RunDrain, fill: float) -> Iterator[Remedy]:
     run = drain.layout.run
-    remedies = []
     fall = drain.smallest_fall(fill)
-    if fall is not None:
-        higher = s.up(fall + s.grain)
-        if run.drain.fall < higher < run.drain.fall + 150:
-            remedies.append(
-                Remedy(
-                    f"Raise the capped end {s.say(higher - run.drain.fall)}",
-                    _then_refit(s, run.id, lambda d: edits.set_fall(d, run.id, higher)),
-                )
-            )
-    wider = s.catalogue.wider_pipe(drain.layout.parts.drain)
-    if wider is not None:
-        remedies.append(
-            Remedy(
-                f"Use {wider.name} for the drain",
-                _then_refit(
-                    s,
-                    run.id,
-                    lambda d: edits.set_run_part(d, run.id, "drain", pipe=wider.id),
-                ),
-            )
-        )
-    return remedies
+    if fall is None:
+        return
+    higher = s.up(fall + s.grain)
+    if run.drain.fall < higher < run.drain.fall + 150:
+        edit = partial(edits.set_fall, run_id=run.id, fall=higher)
+        label = f"Raise the capped end {s.say(higher - run.drain.fall)}"
+        yield Remedy(label, _then_refit(s, run.id, edit))
+
+
+def _lower_full(s: WaterSituation, drain: RunDrain) -> Iterator[Remedy]:
+    """Fill the reservoir only to below the drain's outfall."""
+    layout, run = s.water.layout, drain.layout.run
+    outfall = drain.built[0][1] - run.return_fall
+    lower = s.up(layout.rim_level - outfall + s.grain)
+    if layout.reservoir.freeboard < lower < layout.part.height - layout.reservoir.low_water:
+        edit = partial(edits.set_reservoir, freeboard=lower)
+        yield Remedy(f"Fill only to {s.say(lower)} below the rim", edit)
+
+
+def _falling_return(s: WaterSituation, drain: RunDrain) -> Iterator[Remedy]:
+    """Let the return path fall as steeply as the run does."""
+    layout, run = drain.layout, drain.layout.run
+    fall = s.up(run.drain.fall / run.length * layout.return_length)
+    if run.return_fall < fall <= 2000:
+        edit = partial(edits.set_run, run_id=run.id, return_fall=fall)
+        yield Remedy(f"Let the pipe to the reservoir fall {s.say(fall)}", edit)
 
 
 def _then_refit(
-    s: WaterSituation, run_id: str, edit: Callable[[Design], Design]
+    s: WaterSituation, run_id: str, edit: Callable[..., Design]
 ) -> Callable[[Design], Design]:
+    """An edit after which the run's tails are cut to fit."""
+
     def apply(design: Design) -> Design:
         return refit_tails(edit(design), run_id, s.catalogue)
 

@@ -9,7 +9,8 @@ from designer.checks.situation import judged
 from designer.checks.water.situation import WaterSituation
 from designer.model import edits
 from designer.model.design import Design
-from designer.model.parts import ReservoirPart
+from designer.model.parts import MediumPart, ReservoirPart
+from designer.water.bed.buckets import shortest_reserve, solve_buckets
 from designer.water.bed.feed import MM, feed_end_level, working_levels
 from designer.water.bed.reservoir import placed_reservoir
 from designer.water.drain_back import running_level
@@ -223,5 +224,27 @@ def reserve(s: WaterSituation) -> Iterator[Finding]:
         "When the power fails the plants live on the sump and the medium.",
         "water balance of sump and medium; no published hours, share of the hottest hour from "
         "memory",
-        (),
+        _other_medium(s, wanted) if cases else (),
     )
+
+
+def _other_medium(s: WaterSituation, wanted: float) -> list[Remedy]:
+    """The medium with the least more water within the roots' reach that lasts long enough."""
+    media = [part for part in s.catalogue.of_kind("medium") if isinstance(part, MediumPart)]
+    for medium in sorted(media, key=lambda part: part.available_percent):
+        trials = [
+            replace(layout, parts=replace(layout.parts, medium=medium)) for layout in s.water.runs
+        ]
+        hours = shortest_reserve(
+            [b for layout in trials for b in solve_buckets(s.design, layout, s.water.feed.flows)]
+        )
+        if hours is None or hours >= wanted:
+            edit = partial(_use_medium, runs=[t.run.id for t in trials], medium=medium.id)
+            return [Remedy(f"Fill the buckets with {medium.name}", edit)]
+    return []
+
+
+def _use_medium(design: Design, runs: list[str], medium: str) -> Design:
+    for run_id in runs:
+        design = edits.set_run(design, run_id, medium=medium)
+    return design

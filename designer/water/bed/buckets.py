@@ -1,6 +1,6 @@
 """Each bucket's water: its level band, what floods it, its plants' use and its reserve."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -46,7 +46,7 @@ class BucketWater:
 
 
 def solve_buckets(
-    design: Design, layout: RunLayout, flows: dict[str, float]
+    design: Design, layout: RunLayout, flows: Mapping[str, float]
 ) -> tuple[BucketWater, ...]:
     """The water of every bucket of a run, for its flows in L/h."""
     outlet = bucket_outlet(layout)
