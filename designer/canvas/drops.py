@@ -107,3 +107,38 @@ class DropTarget:
             self.sheet.document.select([drop.subject])
         if drop.hint:
             self.sheet.say(drop.hint)
+
+
+class TakesDrops:
+    """The part of the sheet that hands drags and drops on to its `drops`."""
+
+    drops: DropTarget
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """See DropTarget."""
+        self.drops.enter(event)
+
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        """See DropTarget."""
+        self.drops.move(event)
+
+    def dragLeaveEvent(self, event: QDragLeaveEvent) -> None:
+        """See DropTarget."""
+        self.drops.leave(event)
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """See DropTarget."""
+        self.drops.drop(event)
+
+    def drop_part(
+        self,
+        kind: str,
+        scene_pos: QPointF,
+        modifiers: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier,
+    ) -> None:
+        """Place a part at a point of the scene."""
+        self.drops.drop_part(kind, scene_pos, modifiers)
+
+    def place_at_centre(self, kind: str) -> None:
+        """Place a part without the mouse."""
+        self.drops.place_at_centre(kind)

@@ -20,7 +20,7 @@ from designer.canvas.accessible import announce, describe, describe_handle
 from designer.canvas.camera import Camera, text_scale
 from designer.canvas.commands import EditingCommands
 from designer.canvas.document import Document
-from designer.canvas.drops import DropTarget
+from designer.canvas.drops import DropTarget, TakesDrops
 from designer.canvas.empty_note import EmptyNote
 from designer.canvas.gestures import Gesture, PaneName, Spot
 from designer.canvas.grid import ScaleBar, draw_grid
@@ -48,7 +48,7 @@ instead, or they would crowd out what they tell of."""
 _SETTLE_MS = 70
 
 
-class SheetView(EditingCommands, WaterOnSheet, QGraphicsView):
+class SheetView(EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView):
     """Shows a document and lets the hand change it. One tab stop; see the keyboard module."""
 
     hint = Signal(str)
@@ -374,32 +374,3 @@ class SheetView(EditingCommands, WaterOnSheet, QGraphicsView):
         self.pointing.space_held = held
         shape = Qt.CursorShape.OpenHandCursor if held else Qt.CursorShape.ArrowCursor
         self.viewport().setCursor(shape)
-
-    def dragEnterEvent(self, event) -> None:
-        """See the drops module."""
-        self.drops.enter(event)
-
-    def dragMoveEvent(self, event) -> None:
-        """See the drops module."""
-        self.drops.move(event)
-
-    def dragLeaveEvent(self, event) -> None:
-        """See the drops module."""
-        self.drops.leave(event)
-
-    def dropEvent(self, event) -> None:
-        """See the drops module."""
-        self.drops.drop(event)
-
-    def drop_part(
-        self,
-        kind: str,
-        scene_pos: QPointF,
-        modifiers: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier,
-    ) -> None:
-        """Place a part at a point of the scene."""
-        self.drops.drop_part(kind, scene_pos, modifiers)
-
-    def place_at_centre(self, kind: str) -> None:
-        """Place a part without the mouse."""
-        self.drops.place_at_centre(kind)

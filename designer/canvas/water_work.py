@@ -80,9 +80,7 @@ class WaterWork(QObject):
     def _start(self) -> None:
         if self._analysis is not None:
             asked, self._analysis = self._analysis, None
-            self._run(
-                lambda: with_water(asked), lambda result: self.solved.emit(asked, result), asked
-            )
+            self._run(lambda: _solve(asked), lambda result: self.solved.emit(asked, result), asked)
         elif self._day is not None:
             water, self._day = self._day, None
             self._run(lambda: water.day, lambda _: self.day_solved.emit(water), water)
@@ -109,3 +107,11 @@ class WaterWork(QObject):
             hand_over(done.result())
         else:
             self.failed.emit(asked, error)
+
+
+def _solve(analysis: Analysis) -> Analysis:
+    """The analysis with its water, and with the bed's curve that the pump's chart asks for."""
+    result = with_water(analysis)
+    if result.water is not None:
+        _ = result.water.system
+    return result
