@@ -1,5 +1,6 @@
 """Fields for quantities that have a unit of their own in each unit system, and a pump's curve."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
@@ -12,11 +13,17 @@ from designer.window.fields import SEVERAL, TypedField
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A unit as it is shown: value = `zero` + shown x `size`."""
+    """A unit as it is shown: value = `zero` + shown x `size`, to so many `places`."""
 
     name: str
     size: float = 1.0
     zero: float = 0.0
+    places: int = 3
+
+    def write(self, value: float) -> str:
+        """A value as text."""
+        shown = round((value - self.zero) / self.size, self.places)
+        return f"{shown:.9g} {self.name}".strip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +38,10 @@ class Measure:
         return self.metric if units == "metric" else self.imperial
 
 
-def same(name: str, size: float = 1.0) -> Measure:
+def same(name: str, size: float = 1.0, places: int = 3) -> Measure:
     """A unit that readers of both systems use."""
-    return Measure(Unit(name, size), Unit(name, size))
+    unit = Unit(name, size, places=places)
+    return Measure(unit, unit)
 
 
 TEMPERATURE = Measure(Unit("°C"), Unit("°F", 5 / 9, -160 / 9))
@@ -44,7 +52,12 @@ VOLUME_A_DAY = Measure(Unit("L a day"), Unit("gal a day", LITRES_PER_GALLON))
 FLOW = Measure(Unit("L/h"), Unit("gal/h", LITRES_PER_GALLON))
 HEAD = Measure(Unit("m"), Unit("ft", 12 * MM_PER_INCH / 1000))
 PRICE = same("a kWh")
-NUMBER = same("")
+EXAMPLE: Mapping[UnitSystem, str] = {
+    "metric": "300 L/h at 0.8 m; 500 L/h at 0.4 m",
+    "imperial": "80 gal/h at 2.5 ft; 130 gal/h at 1.3 ft",
+}
+"""Of a pump's curve."""
+NUMBER = same("", places=4)
 
 
 class QuantityField(TypedField):
@@ -77,8 +90,7 @@ class QuantityField(TypedField):
         return self._check(round(self.unit.zero + shown * self.unit.size, 9))
 
     def write(self, value: float) -> str:
-        shown = (value - self.unit.zero) / self.unit.size
-        return f"{round(shown, 9):.4g} {self.unit.name}".strip()
+        return self.unit.write(value)
 
     def set_units(self, units: UnitSystem) -> None:
         if units != self.units:
@@ -101,8 +113,7 @@ class CurveField(TypedField):
     def __init__(self, label: str, why: str, units: UnitSystem) -> None:
         self._flow, self._head = FLOW.unit(units), HEAD.unit(units)
         super().__init__(label, why, beside=False)
-        flow, head = self._flow.name, self._head.name
-        self.line.setPlaceholderText(f"300 {flow} at 0.8 {head}; 500 {flow} at 0.4 {head}")
+        self.line.setPlaceholderText(EXAMPLE[units])
         self.show_value(())
 
     def read(self, text: str) -> tuple[PumpPoint, ...]:
@@ -121,9 +132,7 @@ class CurveField(TypedField):
         for name, part, unit in (("flow", flow, self._flow), ("head", head, self._head)):
             value = read_number(part, unit.name, "the curve") * unit.size
             label = "A flow of the curve" if name == "flow" else "A height of the curve"
-            reason = bounds_of(PumpPoint, name).refusal(
-                label, value, lambda limit, unit=unit: _shown(limit, unit)
-            )
+            reason = bounds_of(PumpPoint, name).refusal(label, value, unit.write)
             if reason:
                 raise QuantityError(reason)
             values[name] = value
@@ -131,8 +140,7 @@ class CurveField(TypedField):
 
     def write(self, value: Any) -> str:
         return "; ".join(
-            f"{_shown(point.flow, self._flow)} at {_shown(point.head, self._head)}"
-            for point in value
+            f"{self._flow.write(point.flow)} at {self._head.write(point.head)}" for point in value
         )
 
 
@@ -143,7 +151,3 @@ def read_number(text: str, unit: str, label: str) -> float:
         return float(bare)
     except ValueError:
         raise QuantityError(f"Type a number for {label[0].lower()}{label[1:]}.") from None
-
-
-def _shown(value: float, unit: Unit) -> str:
-    return f"{value / unit.size:.4g} {unit.name}"

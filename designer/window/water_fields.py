@@ -39,11 +39,11 @@ WATER_FIELDS: tuple[Section, ...] = (
         (
             water_entry(
                 "evapotranspiration",
-                "Thirst of the weather",
+                "Weather's draw (ETo)",
                 "What a hot day draws from well-watered grass, called ETo; your weather service "
                 "tells it. Each crop takes its share of it (FAO paper 56, equation 58).",
                 measure=DEPTH_A_DAY,
-                step="Set the thirst of the weather",
+                step="Set the weather's draw",
             ),
             water_entry(
                 "plant_use",

@@ -44,7 +44,8 @@ def _flow(a: Analysis, water: BedWater, _: str) -> str:
     if not feed.running:
         return NO_WATER
     least, most = (format_flow(flow, units) for flow in feed.spread)
-    return f"{format_flow(feed.flow, units)}\n({least} to {most})"
+    number, unit = least.rsplit(" ", 1)
+    return f"{format_flow(feed.flow, units)}\n({number} to {most.removesuffix(unit).strip()})"
 
 
 def _head(a: Analysis, water: BedWater, _: str) -> str:

@@ -14,8 +14,9 @@ from designer.window.water_fields import WATER_FIELDS
 from designer.window.water_numbers import WATER_NUMBERS
 
 CURRENT = "Worked out for what is drawn."
-WAITING = "Being worked out; what stands below was before the last change."
-FIRST = "Being worked out."
+FIRST = "Being worked out…"
+WAITING = "Being worked out again…"
+"""One line, like CURRENT, so that nothing below jumps while a hand drags."""
 NEEDS = "Needs a reservoir and a bucket."
 NOTHING = "–"
 
