@@ -23,6 +23,7 @@ from designer.model.design import (
     Point,
     Reservoir,
     Run,
+    Soil,
     Stand,
     Tails,
     Water,
@@ -42,6 +43,7 @@ from designer.model.parts import (
     ReservoirPart,
     TubePart,
 )
+from designer.stand.timber import load_timber
 from designer.units import UnitSystem
 
 
@@ -130,6 +132,12 @@ def stands(run_length: float = 3000.0) -> st.SearchStrategy[Stand]:
         block=part_ids("block"),
         supports=supports.map(lambda stations: tuple(sorted(stations))),
         follow_fall=st.booleans(),
+        timber=st.none() | st.sampled_from(list(load_timber().grades)),
+        soil=st.sampled_from(get_args(Soil)),
+        ground=st.lists(lengths(-300, 300), max_size=6).map(tuple),
+        bucket_weight=st.none() | st.floats(2, 40),
+        pull=st.floats(0, 400),
+        wind=st.floats(0, 400),
     )
 
 

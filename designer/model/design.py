@@ -18,6 +18,7 @@ Coordinate = Annotated[float, Ge(-1_000_000), Le(1_000_000)]
 Angle = Annotated[float, Ge(-360), Le(360)]
 Side = Literal["left", "right"]
 Paper = Literal["a4", "letter"]
+Soil = Literal["clay", "sand", "gravel", "unknown"]
 ObstacleKind = Literal["wall", "post", "door", "path", "keep_free"]
 
 
@@ -107,7 +108,10 @@ class Stand:
     """Rails on block stacks: `height` is the top of the rails at the outlet end above datum.
 
     `supports` are the stations of the block stacks. With `follow_fall` the rails slope with the
-    drain; otherwise they are level.
+    drain; otherwise they are level. `timber` is a grade of `resources/timber.toml`, None for the
+    usual one of the design's units. `ground` holds the level of the ground at each of `supports`
+    in their order, empty where it is level with the datum. `bucket_weight` is a wet bucket as
+    weighed, kg. `pull` (N) is a person leaning on the rims, `wind` (N) what presses on a trellis.
     """
 
     __pydantic_config__: ClassVar = STRICT
@@ -118,6 +122,12 @@ class Stand:
     block: Id
     supports: tuple[Coordinate, ...]
     follow_fall: bool = False
+    timber: Id | None = None
+    soil: Soil = "unknown"
+    ground: tuple[Annotated[float, Ge(-5_000), Le(5_000)], ...] = ()
+    bucket_weight: Annotated[float, Gt(0), Le(500)] | None = None
+    pull: Annotated[float, Ge(0), Le(10_000)] = 0.0
+    wind: Annotated[float, Ge(0), Le(100_000)] = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

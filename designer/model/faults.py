@@ -24,6 +24,7 @@ _LISTS = {
     "return_path": "return path point",
     "feed_path": "feed path point",
     "supports": "support",
+    "ground": "ground level",
     "subjects": "subject",
 }
 _TYPES = {
