@@ -239,11 +239,12 @@ def _depths(drain: RunDrain, share: float) -> NDArray[np.float64]:
 
 
 def _grade(water: BedWater, layout: RunLayout, origin: float, scale: float) -> list[Record]:
-    """The hydraulic grade line along the manifold, named at its outlet end."""
+    """The hydraulic grade line along the manifold, named at its far end: the words of the drain's
+    fall stand over the near one."""
     points = tuple((origin + s, level) for s, level in grade_points(water, layout))
-    x, level = points[0]
+    x, level = points[-1]
     size = SMALL_TEXT * scale
     return [
         Line(points, "grade_line"),
-        Text(x, level + size, "Pressure line of the feed", size, "text_soft", "start"),
+        Text(x, level + size, "Pressure line of the feed", size, "text_soft", "end"),
     ]
