@@ -11,6 +11,7 @@ from math import atan2, degrees, hypot, inf
 from typing import Literal
 
 from designer.analysis import Analysis
+from designer.layout.rails import rail_pieces
 from designer.layout.run import RunLayout
 from designer.takeoff.ranges import bucket_ranges
 
@@ -121,19 +122,6 @@ def stick_pieces(
 def _room(joint: float, holes: Sequence[float]) -> float:
     """From a joint to the nearest hole, mm."""
     return min((abs(joint - hole) for hole in holes), default=inf)
-
-
-def rail_pieces(length: float, stick: float, supports: Sequence[float]) -> list[float]:
-    """Cut a rail from sticks so that its joints lie over supports where they can; mm."""
-    pieces: list[float] = []
-    start = 0.0
-    while length - start > stick + _SAME:
-        over = [s for s in supports if start + _SAME < s <= start + stick]
-        joint = max(over, default=start + stick)
-        pieces.append(joint - start)
-        start = joint
-    pieces.append(length - start)
-    return pieces
 
 
 def cut_list(analysis: Analysis) -> tuple[Piece, ...]:
