@@ -1,4 +1,4 @@
-"""Volumes of buckets and reservoirs in litres, by depths in mm."""
+"""Volumes of buckets and reservoirs in litres, by depths in mm; what a medium leaves free."""
 
 from designer.layout.vessel import MM, Vessel, bucket_vessel, reservoir_vessel
 from designer.model.parts import BucketPart, ReservoirPart
@@ -14,6 +14,12 @@ def bucket_litres(bucket: BucketPart, depth: float | None = None) -> float:
 def reservoir_litres(reservoir: ReservoirPart, depth: float | None = None) -> float:
     """Litres in a reservoir filled to `depth` mm above its floor; all when None."""
     return _litres(reservoir_vessel(reservoir), depth)
+
+
+def pore_share(water_percent: float) -> float:
+    """Share of a medium that free water can fill: what it holds drained, and about as much air
+    again up to nine tenths (from memory)."""
+    return min(max(2 * water_percent / 100, 0.4), 0.9)
 
 
 def _litres(vessel: Vessel, depth: float | None) -> float:

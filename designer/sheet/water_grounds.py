@@ -3,10 +3,10 @@
 from reportlab.platypus import Flowable
 
 from designer.checks.water.situation import WaterSituation
+from designer.layout.volume import pore_share
 from designer.model.parts import Evidence
 from designer.sheet.pages import SMALL, SUBHEAD, gap, labelled, paragraph
 from designer.units import MM_PER_INCH
-from designer.water.bed.buckets import pore_share
 from designer.water.outlet import UNCERTAINTY
 
 MEMORY = Evidence("from memory", "judgement")

@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from designer.layout.run import Place, RunLayout
 from designer.layout.vessel import bucket_vessel
+from designer.layout.volume import pore_share
 from designer.model.design import Design
 from designer.water.bed.feed import LITRES_PER_HOUR, MM, bore_of
 from designer.water.demand import area_per_plant, crop_evapotranspiration, litres_per_plant
@@ -78,12 +79,6 @@ def placed_bucket(layout: RunLayout, place: Place) -> Bucket:
         medium_level=floor + depth * MM,
         pore_share=pore_share(medium.water_percent),
     )
-
-
-def pore_share(water_percent: float) -> float:
-    """Share of a medium that free water can fill: what it holds drained, and about as much air
-    again up to nine tenths (from memory)."""
-    return min(max(2 * water_percent / 100, 0.4), 0.9)
 
 
 def daily_use(design: Design, place: Place) -> float:
