@@ -25,13 +25,20 @@ _SAME = 0.01
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """Like pieces to cut: from which part, how long (mm), how many, and what for."""
+    """Like pieces to cut: from which part, how long (mm), how many, and what for.
+
+    `label` names the line; `marks` holds what to write on each piece, by the letters of the
+    drawing: "Tail C" for the tail of bucket C. `part_id` is the part's id in the catalogue.
+    """
 
     kind: PieceKind
     part: str
     length: float
     count: int
     use: str
+    part_id: str
+    label: str
+    marks: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,32 +137,36 @@ def cut_list(analysis: Analysis) -> tuple[Piece, ...]:
     for layout in analysis.runs:
         where = f" of {layout.run.name}" if len(analysis.runs) > 1 else ""
         pieces += _outlet_pieces(analysis, layout)
-        pieces += _drain_pieces(layout, where)
-        pieces += _rails(layout, where)
+        run = f"{analysis.run_number(layout)}." if len(analysis.runs) > 1 else ""
+        pieces += _drain_pieces(layout, where, run)
+        pieces += _rails(layout, where, run)
     return tuple(pieces)
 
 
 def _outlet_pieces(analysis: Analysis, layout: RunLayout) -> list[Piece]:
     if not layout.places:
         return []
-    part = layout.parts.outlet_pipe.name
-    everyone = [place.bucket.id for place in layout.places]
-    pieces = [
-        Piece(
-            "nipple",
-            part,
-            layout.run.outlet.nipple_length,
-            len(everyone),
-            f"Nipple through the grommet, {_buckets(analysis, everyone)}",
+    part = layout.parts.outlet_pipe
+
+    def line(kind: PieceKind, name: str, use: str, length: float, ids: Sequence[str]) -> Piece:
+        return Piece(
+            kind,
+            part.name,
+            length,
+            len(ids),
+            f"{use}, {_buckets(analysis, ids)}",
+            part.id,
+            f"{name} {bucket_ranges(analysis, ids)}",
+            tuple(f"{name} {analysis.bucket_label(bucket)}" for bucket in ids),
         )
-    ]
+
+    everyone = [place.bucket.id for place in layout.from_cap]
+    nipple = layout.run.outlet.nipple_length
+    pieces = [line("nipple", "Nipple", "Nipple through the grommet", nipple, everyone)]
     tails: dict[float, list[str]] = defaultdict(list)
     for place in layout.from_cap:
         tails[round(layout.tail_length(place), 2)].append(place.bucket.id)
-    pieces += [
-        Piece("tail", part, length, len(ids), f"Tail, {_buckets(analysis, ids)}")
-        for length, ids in sorted(tails.items())
-    ]
+    pieces += [line("tail", "Tail", "Tail", length, ids) for length, ids in sorted(tails.items())]
     return pieces
 
 
@@ -163,7 +174,7 @@ def _buckets(analysis: Analysis, ids: Sequence[str]) -> str:
     return f"bucket{'s' if len(ids) > 1 else ''} {bucket_ranges(analysis, ids)}"
 
 
-def _drain_pieces(layout: RunLayout, where: str) -> list[Piece]:
+def _drain_pieces(layout: RunLayout, where: str, run: str) -> list[Piece]:
     line = drain_line(layout)
     pieces: list[Piece] = []
     for number, stretch in enumerate(line.stretches):
@@ -172,23 +183,27 @@ def _drain_pieces(layout: RunLayout, where: str) -> list[Piece]:
             name += f", stretch {number}"
         for index, length in enumerate(stretch, 1):
             which = f", piece {index} of {len(stretch)}" if len(stretch) > 1 else ""
-            pieces.append(Piece("drain", layout.parts.drain.name, length, 1, name + which))
+            label = f"Drain {run}{len(pieces) + 1}"
+            drain = layout.parts.drain
+            pieces.append(
+                Piece("drain", drain.name, length, 1, name + which, drain.id, label, (label,))
+            )
     return pieces
 
 
-def _rails(layout: RunLayout, where: str) -> list[Piece]:
-    stand = layout.run.stand
+def _rails(layout: RunLayout, where: str, run: str) -> list[Piece]:
+    stand, rail = layout.run.stand, layout.parts.rail
     counted: dict[float, int] = defaultdict(int)
-    for length in rail_pieces(
-        layout.run.length, layout.parts.rail.stick_length, sorted(stand.supports)
-    ):
+    for length in rail_pieces(layout.run.length, rail.stick_length, sorted(stand.supports)):
         counted[round(length, 2)] += stand.rails
-    return [
-        Piece("rail", layout.parts.rail.name, length, count, f"Rail{where}, joints over a support")
-        if len(counted) > 1 or count > stand.rails
-        else Piece("rail", layout.parts.rail.name, length, count, f"Rail{where}, in one piece")
-        for length, count in sorted(counted.items(), reverse=True)
-    ]
+    whole = len(counted) == 1 and set(counted.values()) == {stand.rails}
+    use = f"Rail{where}, {'in one piece' if whole else 'joints over a support'}"
+    pieces: list[Piece] = []
+    for number, (length, count) in enumerate(sorted(counted.items(), reverse=True), 1):
+        label = f"Rail {run}{number}"
+        marks = (label,) * count
+        pieces.append(Piece("rail", rail.name, length, count, use, rail.id, label, marks))
+    return pieces
 
 
 def _turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:

@@ -12,6 +12,7 @@ from typing import Literal
 from designer.analysis import Analysis
 from designer.layout.run import Place, RunLayout, path_length
 from designer.layout.volume import bucket_litres
+from designer.model.parts import EmitterPart, Part
 from designer.takeoff.pieces import DrainLine, Piece, cut_list, drain_line
 
 Measure = Literal["pieces", "length", "litres", "kg"]
@@ -24,12 +25,14 @@ _FEED_STEP = {"metric": 50.0, "imperial": 50.8}
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One line of the bill: where it belongs, what it is, how much of it and why."""
+    """One line of the bill: where it belongs, what it is, how much of it and why. `id` is the
+    part's id in the catalogue, or one made from it for what the catalogue does not hold."""
 
     heading: str
     name: str
     amounts: tuple[Amount, ...]
     why: str
+    id: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,32 +52,37 @@ def take_off(analysis: Analysis) -> Takeoff:
         _outlets(bill, layout)
         _drain(bill, layout, line)
         _feed(bill, analysis, layout)
+        _emitters(bill, analysis, layout)
         _stand(bill, layout)
         _medium(bill, layout)
     if analysis.reservoir is not None:
         heading = "Reservoir and pump"
-        bill.add(heading, analysis.reservoir.part.name, "holds the water; sunk into the ground")
-        bill.add(heading, analysis.reservoir.pump.name, "feeds every manifold")
+        bill.add(heading, analysis.reservoir.part, "holds the water; sunk into the ground")
+        bill.add(heading, analysis.reservoir.pump, "feeds every manifold")
     return Takeoff(bill.items, cut_list(analysis))
 
 
 @dataclass
 class _Bill:
-    """Lines by heading and name, in the order they were first asked for."""
+    """Lines by heading and id, in the order they were first asked for."""
 
     lines: dict[tuple[str, str], Item] = field(default_factory=dict)
 
-    def add(self, heading: str, name: str, why: str, *amounts: Amount) -> None:
-        """Add amounts (one piece when none is given) to the line of this heading and name."""
+    def add(self, heading: str, part: Part, why: str, *amounts: Amount) -> None:
+        """Add amounts (one piece when none is given) to the line of this heading and part."""
+        self.add_other(heading, part.id, part.name, why, *amounts)
+
+    def add_other(self, heading: str, item: str, name: str, why: str, *amounts: Amount) -> None:
+        """The same for something the catalogue does not hold."""
         added = amounts or ((1.0, "pieces"),)
-        key = (heading, name)
+        key = (heading, item)
         if key in self.lines:
             before = self.lines[key]
             added = tuple(
                 (old[0] + new[0], old[1]) for old, new in zip(before.amounts, added, strict=True)
             )
             why = before.why
-        self.lines[key] = Item(heading, name, added, why)
+        self.lines[key] = Item(heading, name, added, why, item)
 
     @property
     def items(self) -> tuple[Item, ...]:
@@ -89,59 +97,71 @@ def _pieces(count: float) -> Amount:
 
 
 def _buckets(bill: _Bill, layout: RunLayout) -> None:
-    counted = Counter(place.part.name for place in layout.places)
-    for name, count in counted.items():
+    counted = Counter(place.part for place in layout.places)
+    for part, count in counted.items():
         why = "one at each letter on the drawing"
-        bill.add("Buckets and outlets", name, why, _pieces(count))
+        bill.add("Buckets and outlets", part, why, _pieces(count))
 
 
 def _outlets(bill: _Bill, layout: RunLayout) -> None:
     heading, parts, count = "Buckets and outlets", layout.parts, len(layout.places)
-    bill.add(heading, parts.grommet.name, "one in each bucket's outlet hole", _pieces(count))
+    bill.add(heading, parts.grommet, "one in each bucket's outlet hole", _pieces(count))
     bill.add(
         heading,
-        parts.elbow.name,
+        parts.elbow,
         "two to a bucket: one inside facing down, one outside over the drain",
         _pieces(2 * count),
     )
     length = count * layout.run.outlet.nipple_length + sum(map(layout.tail_length, layout.places))
     bill.add(
         heading,
-        parts.outlet_pipe.name,
+        parts.outlet_pipe,
         "nipples and tails, as in the cut list, without saw cuts",
         (length, "length"),
     )
 
 
 def _drain(bill: _Bill, layout: RunLayout, line: DrainLine) -> None:
-    heading, pipe = "Drain", layout.parts.drain.name
+    heading, pipe = "Drain", layout.parts.drain
     bill.add(heading, pipe, "from the capped end to the outfall", (line.length, "length"))
-    bill.add(heading, layout.parts.cap.name, "closes the capped end; left loose to clean the pipe")
-    bill.add(
-        heading, f"Coupling for {pipe}", "joins the pieces of a straight", _pieces(line.couplings)
+    bill.add(heading, layout.parts.cap, "closes the capped end; left loose to clean the pipe")
+    bill.add_other(
+        heading,
+        f"{pipe.id}-coupling",
+        f"Coupling for {pipe.name}",
+        "joins the pieces of a straight",
+        _pieces(line.couplings),
     )
     # Elbows are sold at 45 and 90 degrees; another turn is made up of two or sprung.
     for angle, count in Counter(45 if turn < 67.5 else 90 for turn in line.bends).items():
         why = "at each corner of the return path; slacken the joint for the fall"
-        bill.add(heading, f"{angle}° elbow for {pipe}", why, _pieces(count))
+        name = f"{angle}° elbow for {pipe.name}"
+        bill.add_other(heading, f"{pipe.id}-elbow-{angle}", name, why, _pieces(count))
 
 
 def _feed(bill: _Bill, analysis: Analysis, layout: RunLayout) -> None:
     heading, parts, count = "Feed", layout.parts, len(layout.places)
     bill.add(
         heading,
-        parts.manifold.name,
+        parts.manifold,
         "from the pump, up to the rails and along the run",
         (manifold_length(analysis, layout), "length"),
     )
-    bill.add(heading, parts.plug.name, "closes the manifold at the capped end")
-    bill.add(heading, parts.barb.name, "one in the manifold at each bucket", _pieces(count))
+    bill.add(heading, parts.plug, "closes the manifold at the capped end")
+    bill.add(heading, parts.barb, "one in the manifold at each bucket", _pieces(count))
     bill.add(
         heading,
-        parts.feed_tube.name,
+        parts.feed_tube,
         "manifold to the middle of each bucket, over the rim (common practice, no source)",
         (sum(feed_tube_length(layout, place) for place in layout.places), "length"),
     )
+
+
+def _emitters(bill: _Bill, analysis: Analysis, layout: RunLayout) -> None:
+    emitter = layout.run.manifold.emitter
+    if emitter is not None:
+        part = analysis.catalogue.part(emitter, EmitterPart)
+        bill.add("Feed", part, "one at the end of each feed tube", _pieces(len(layout.places)))
 
 
 def manifold_length(analysis: Analysis, layout: RunLayout) -> float:
@@ -173,21 +193,21 @@ def _stand(bill: _Bill, layout: RunLayout) -> None:
     heading, stand = "Stand", layout.run.stand
     bill.add(
         heading,
-        layout.parts.rail.name,
+        layout.parts.rail,
         "rails under the buckets, as in the cut list",
         (stand.rails * layout.run.length, "length"),
     )
     blocks = len(stand.supports) * len(layout.block_offsets) * layout.blocks_high
     bill.add(
         heading,
-        layout.parts.block.name,
+        layout.parts.block,
         f"at every support {len(layout.block_offsets)} end to end across the bed, "
         f"{layout.blocks_high} course{'s' if layout.blocks_high > 1 else ''} high",
         _pieces(blocks),
     )
     shims = sum(1 for _, thickness in layout.shims if thickness > 0)
     why = "one under the drain at each support, as in the shim schedule"
-    bill.add(heading, "Shims", why, _pieces(shims))
+    bill.add_other(heading, "shims", "Shims", why, _pieces(shims))
 
 
 def _medium(bill: _Bill, layout: RunLayout) -> None:
@@ -195,7 +215,7 @@ def _medium(bill: _Bill, layout: RunLayout) -> None:
     medium = layout.parts.medium
     kg = litres / 1000 * medium.bulk_density
     why = "fills every bucket to the depth of the design; dry mass from a typical density"
-    bill.add("Medium", medium.name, why, (litres, "litres"), (kg, "kg"))
+    bill.add("Medium", medium, why, (litres, "litres"), (kg, "kg"))
 
 
 def medium_litres(layouts: Iterable[RunLayout]) -> float:
