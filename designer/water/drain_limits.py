@@ -134,7 +134,9 @@ def smallest_fall(
         low, high = high, high * 1.5
         if high > _STEEPEST:
             return None
-    return crossing(over, low, high, 1e-5)
+    found = crossing(over, low, high, 1e-5)
+    # The depth may jump where the water begins to shoot: take the side that works.
+    return found if over(found) <= 0 else found * (1 + 1e-5)
 
 
 @dataclass(frozen=True)
