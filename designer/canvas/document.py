@@ -44,6 +44,7 @@ class Document(QObject):
         self._work.failed.connect(self._water_failed)
         self._work.day_solved.connect(self._day_solved)
         self._day_wanted = False
+        self._day_of: object = None
         self.water_trouble = ""
         if not self.analysis.water_current:
             self._work.take(self.analysis)
@@ -128,17 +129,18 @@ class Document(QObject):
 
     @property
     def day_known(self) -> bool:
-        """Whether the day of the shown analysis is there."""
+        """Whether the day of the shown analysis was worked out and handed over."""
         water = self.analysis.water
-        return water is not None and water.day_known
+        return water is not None and water is self._day_of
 
     def _ask_for_day(self) -> None:
         water = self.analysis.water
-        if self._day_wanted and water is not None and not water.day_known:
+        if self._day_wanted and water is not None and not self.day_known:
             self._work.take_day(water)
 
     def _day_solved(self, water: object) -> None:
         if water is self.analysis.water:
+            self._day_of = water
             self.day_came.emit()
 
     def _water_solved(self, asked: Analysis, solved: Analysis) -> None:

@@ -79,7 +79,9 @@ class WaterCharts(QWidget):
         analysis, name = self.document.analysis, self.chosen
         water = analysis.water
         self.day.setEnabled(name == DAY and self.document.day_known)
-        if not analysis.water_current or (name == DAY and water and not water.day_known):
+        if not analysis.water_current or (
+            name == DAY and water is not None and not self.document.day_known
+        ):
             self._shown = None
             self.view.show_old(self.document.water_trouble or WAITING)
             return

@@ -43,11 +43,6 @@ class BedWater:
         """The water over a day of pump cycles, the reservoir full at midnight."""
         return day_of_cycles(self.design, self.runs, self.layout, self.drains, self.buckets)
 
-    @property
-    def day_known(self) -> bool:
-        """Whether the day was worked out already, so that asking for it takes no time."""
-        return "day" in vars(self)
-
     def at(self, seconds: float) -> Moment:
         """The water at a time of the day, s from midnight."""
         return moment_of(self.day, self.runs, self.drains, seconds)
