@@ -19,7 +19,6 @@ CONCRETE_BLOCK = 1090.0
 """A hollow block by its outside volume, kg/m3: an 8x8x16 in block of 35 lb, the middle of the 28 to
 42 lb that web pages state for normal weight (second-hand, weak)."""
 
-FILLED = Evidence("common practice", "volume from the taper, times density; no source")
 WEIGHED = Evidence("measured", "weighed by the grower")
 
 

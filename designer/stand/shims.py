@@ -114,7 +114,7 @@ def ground_at(
     stations: Sequence[float], known: Sequence[float], levels: Sequence[float]
 ) -> tuple[float, ...]:
     """Ground levels at stations from those at known ones, straight between them; level where
-    nothing is known. More stations than levels leave the rest at the last level."""
+    nothing is known, and beyond the outermost as there."""
     count = min(len(known), len(levels))
     if not count:
         return (0.0,) * len(stations)

@@ -1,0 +1,245 @@
+"""The rails of a run as beams: their loads, their stresses and their sag."""
+
+import itertools
+from bisect import bisect_right
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from designer.layout.rails import rail_pieces
+from designer.layout.run import Place, RunLayout
+from designer.stand.beam import Beam, Load, resting_beam, uniform
+from designer.stand.bed.record import MM, RailPiece, RailResult, Sag, Stress
+from designer.stand.bed.weights import BedWeights
+from designer.stand.loads import GRAVITY
+from designer.stand.support import Footing, footing
+from designer.stand.timber import (
+    Grade,
+    Section,
+    Strength,
+    bearing_area_factor,
+    bending_stress,
+    design_strength,
+    shear_stress,
+)
+
+FULL = "bed full"
+CASES = (FULL, "every other span empty", "the other spans empty")
+"""Load cases: buckets may be taken off, and a lighter neighbour lets a span sag more."""
+_PA = 1e-6
+"""Pa in N/mm2."""
+
+
+def rail_section(layout: RunLayout) -> Section:
+    """A rail's section as it stands, m."""
+    board, on_edge = layout.parts.rail, layout.run.stand.on_edge
+    breadth, depth = (board.thickness, board.width) if on_edge else (board.width, board.thickness)
+    return Section(breadth * MM, depth * MM)
+
+
+def lines(layout: RunLayout) -> tuple[tuple[str, float], ...]:
+    """(name, offset left of the axis in mm) of every line of rail, from left to right."""
+    offsets = layout.rail_offsets
+    words = ("inner", "outer") if len(offsets) > 1 else ("",)
+    left = [(f"left {word}".strip(), x) for word, x in zip(words, offsets, strict=True)]
+    right = [(f"right {word}".strip(), -x) for word, x in zip(words, offsets, strict=True)]
+    return (*reversed(left), *right)
+
+
+def footings(layout: RunLayout) -> Mapping[str, Footing]:
+    """How each bucket's base meets the lines of rail, by bucket id, in m."""
+    offsets = [offset * MM for _, offset in lines(layout)]
+    width = rail_section(layout).breadth
+    known: dict[tuple[str, str], Footing] = {}
+    found = {}
+    for place in layout.places:
+        key = place.part.id, place.bucket.side
+        if key not in known:
+            radius = place.part.base_diameter / 2 * MM
+            known[key] = footing(place.offset * MM, radius, offsets, width)
+        found[place.bucket.id] = known[key]
+    return found
+
+
+def off_rail(layout: RunLayout) -> tuple[str, ...]:
+    """Ids of buckets whose base reaches over an end of the rails."""
+    length = layout.run.length
+    return tuple(
+        place.bucket.id
+        for place in layout.places
+        if place.station - place.part.base_diameter / 2 < -1e-6
+        or place.station + place.part.base_diameter / 2 > length + 1e-6
+    )
+
+
+@dataclass(frozen=True)
+class Rails:
+    """All rails of a run with what they carry; solves them line by line."""
+
+    layout: RunLayout
+    grade: Grade
+    section: Section
+    weights: BedWeights
+    footings: Mapping[str, Footing]
+
+    @cached_property
+    def supports(self) -> tuple[float, ...]:
+        """Stations of the supports under the rails, mm, each once and in order."""
+        run = self.layout.run
+        return tuple(sorted({s for s in run.stand.supports if 0 <= s <= run.length}))
+
+    @cached_property
+    def spans(self) -> tuple[tuple[float, float], ...]:
+        """(start, end) of the pieces that rails are cut into, mm."""
+        run = self.layout.run
+        lengths = rail_pieces(run.length, self.layout.parts.rail.stick_length, self.supports)
+        ends = list(itertools.accumulate(lengths, initial=0.0))
+        ends[-1] = run.length
+        return tuple(itertools.pairwise(ends))
+
+    @cached_property
+    def strength(self) -> Strength:
+        """What the section may bear, held upright at the supports only."""
+        edges = [0.0, *self.supports, self.layout.run.length]
+        longest = max(b - a for a, b in itertools.pairwise(edges))
+        return design_strength(self.grade, self.section, max(longest, 1.0) * MM)
+
+    def solve(self) -> tuple[RailResult, ...]:
+        """Every line of rail."""
+        return tuple(self._line(i, *line) for i, line in enumerate(lines(self.layout)))
+
+    def _line(self, index: int, name: str, offset: float) -> RailResult:
+        cases = [CASES[0]] if len(self.supports) < 3 else CASES
+        solved = [
+            (case, start, end, self._beam(index, start, end, number))
+            for start, end in self.spans
+            for number, case in enumerate(cases)
+        ]
+        held = [(case, start, end, beam) for case, start, end, beam in solved if beam is not None]
+        stiff = self.strength
+        pieces = tuple(
+            RailPiece(start, end, beam) for case, start, end, beam in solved if case == FULL
+        )
+        return RailResult(
+            name,
+            offset,
+            pieces,
+            stiff.creep,
+            max((self._bending(*one) for one in held), key=_ratio, default=None),
+            max((self._shear(*one) for one in held), key=_ratio, default=None),
+            max((s for one in held for s in self._bearing(*one)), key=_ratio, default=None),
+            min((s for one in held for s in self._sags(*one)), key=_stiffness, default=None),
+        )
+
+    def _beam(self, line: int, start: float, end: float, case: int) -> Beam | None:
+        length = (end - start) * MM
+        on = [(s - start) * MM for s in self.supports if start <= s <= end]
+        if len(on) < 2:
+            return None
+        stiffness = self.strength.modulus * self.section.inertia
+        on = [min(max(s, 0.0), length) for s in on]
+        return resting_beam(length, on, list(self._loads(line, start, end, case)), stiffness)
+
+    def _loads(self, line: int, start: float, end: float, case: int) -> Iterator[Load]:
+        run = self.layout.run
+        length = (end - start) * MM
+        own = self.section.area * self.grade.density
+        tube = self.weights.manifold.mass / (run.length * MM) / run.stand.rails
+        yield uniform(0.0, length, (own + tube) * GRAVITY)
+        for place in self.layout.places:
+            if case and bisect_right(self.supports, place.station) % 2 == case - 1:
+                continue
+            foot = self.footings[place.bucket.id]
+            share = foot.shares[line]
+            if share <= 0:
+                continue
+            force = share * self.weights.bucket(place.bucket.id) * GRAVITY
+            yield from _patch(place, foot.chords[line] / MM, force, start, end, run.length)
+
+    def _bending(self, case: str, start: float, _: float, beam: Beam) -> Stress:
+        moment = beam.moment
+        stress = bending_stress(moment.value, self.section) * self.strength.load_factor
+        return Stress(
+            stress * _PA,
+            self.strength.bending * _PA,
+            moment.value,
+            start + moment.station / MM,
+            case,
+        )
+
+    def _shear(self, case: str, start: float, _: float, beam: Beam) -> Stress:
+        shear = beam.shear
+        share = self.strength.shear_width
+        stress = shear_stress(shear.value, self.section, share) * self.strength.load_factor
+        return Stress(
+            stress * _PA, self.strength.shear * _PA, shear.value, start + shear.station / MM, case
+        )
+
+    def _bearing(self, case: str, start: float, end: float, beam: Beam) -> Iterator[Stress]:
+        half = self.layout.parts.block.width / 2
+        for at, reaction in zip(beam.supports, beam.reactions, strict=True):
+            station = start + at / MM
+            low, high = max(station - half, start), min(station + half, end)
+            length = (high - low) * MM
+            from_end = min(low - start, end - high) * MM
+            stress = reaction / (self.section.breadth * length) * self.strength.load_factor
+            factor = bearing_area_factor(length, from_end) if self.grade.method == "nds" else 1.0
+            allowed = self.strength.bearing * factor
+            yield Stress(stress * _PA, allowed * _PA, reaction, station, case)
+
+    def _sags(self, case: str, start: float, _: float, beam: Beam) -> Iterator[Sag]:
+        for stretch in beam.stretches:
+            overhang = stretch.kind == "overhang"
+            first = abs(stretch.deflection.value) / MM
+            yield Sag(
+                first,
+                first * self.strength.creep,
+                stretch.length / MM * (2 if overhang else 1),
+                start + stretch.deflection.station / MM,
+                case,
+                overhang,
+            )
+
+
+def _ratio(stress: Stress) -> float:
+    return stress.ratio
+
+
+def _stiffness(sag: Sag) -> float:
+    return sag.span_over_sag
+
+
+def _patch(
+    place: Place, chord: float, force: float, start: float, end: float, whole: float
+) -> Iterator[Load]:
+    """The part of a bucket's load that lies on a piece of rail from `start` to `end`, mm.
+
+    A base that reaches over the end of the whole rail presses on what is there of it.
+    """
+    low, high = place.station - chord / 2, place.station + chord / 2
+    on_low, on_high = max(low, 0.0), min(high, whole)
+    if on_high <= on_low:
+        return
+    first, last = max(on_low, start), min(on_high, end)
+    if last > first:
+        length = (end - start) * MM
+        yield Load(
+            max((first - start) * MM, 0.0),
+            min((last - start) * MM, length),
+            force * (last - first) / (on_high - on_low),
+        )
+
+
+def reactions_by_support(
+    rails: Sequence[RailResult], supports: Sequence[float]
+) -> dict[float, list[tuple[float, float]]]:
+    """(offset mm, N) of every line at each support with the bed full, by station in mm."""
+    found: dict[float, list[tuple[float, float]]] = {station: [] for station in supports}
+    for rail in rails:
+        for piece in rail.pieces:
+            if piece.beam is None:
+                continue
+            for at, reaction in zip(piece.beam.supports, piece.beam.reactions, strict=True):
+                nearest = min(supports, key=lambda s: abs(s - piece.start - at / MM))
+                found[nearest].append((rail.offset, reaction))
+    return found
