@@ -92,7 +92,7 @@ def _into_range(s: WaterSituation, low: float, high: float) -> list[Remedy]:
     def within(trial: BedFeed) -> bool:
         return low <= trial.flow * LITRES_PER_HOUR / trial.curve.best_flow <= high
 
-    remedies = _other_pumps(s, within)
+    remedies = [*_open_tubes(s, within), *_other_pumps(s, within)]
     if remedies:
         return remedies
     held_back = s.water.feed.flow * LITRES_PER_HOUR < low * s.water.feed.curve.best_flow
@@ -211,8 +211,10 @@ def velocity(s: WaterSituation) -> Iterator[Finding]:
 
 
 def _feed_remedies(s: WaterSituation, works: Trial) -> list[Remedy]:
-    """No bypass; the smallest wider manifold that works, and the smallest pump; else both."""
-    remedies = [*_no_bypass(s, works), *_wider_tubes(s, works), *_other_pumps(s, works)]
+    """No bypass, no emitters, the smallest wider manifold and the smallest pump, each where it
+    works; else manifold and pump together."""
+    ways = (_no_bypass, _open_tubes, _wider_tubes, _other_pumps)
+    remedies = [remedy for way in ways for remedy in way(s, works)]
     if remedies:
         return remedies
     for tube in reversed(_tubes(s)):
@@ -228,6 +230,14 @@ def _no_bypass(s: WaterSituation, works: Trial) -> list[Remedy]:
     edit = partial(edits.set_reservoir, bypass=0.0)
     if s.water.layout.reservoir.bypass > 0 and _works(s, edit, works):
         return [Remedy("Shut the bypass", edit)]
+    return []
+
+
+def _open_tubes(s: WaterSituation, works: Trial) -> list[Remedy]:
+    runs = [layout.run.id for layout in s.water.runs if layout.run.manifold.emitter is not None]
+    edit = partial(_with_manifolds, runs=runs, emitter=None)
+    if runs and _works(s, edit, works):
+        return [Remedy("Let the water run from open feed tubes, without emitters", edit)]
     return []
 
 

@@ -15,7 +15,6 @@ from designer.model import edits
 from designer.model.design import Design
 from designer.water.bed.drains import RunDrain, solve_drain
 from designer.water.bed.feed import MM
-from designer.water.drain import Regime
 from designer.water.properties import water_at
 
 
@@ -25,10 +24,11 @@ def drain_room(s: WaterSituation) -> Iterator[Finding]:
     for drain in s.water.drains.values():
         run = drain.layout.run
         station, fullest = drain.fullest
-        text = (
-            f"{fullest:.0%} full, {s.say(fullest * drain.layout.parts.drain.bore)} deep, "
-            f"{s.say(run.length - station)} from the capped end"
-        )
+        place = f"{s.say(run.length - station)} from the capped end"
+        text = f"full {place}"
+        if fullest < 1:
+            depth = fullest * drain.line.section.height / MM
+            text = f"{fullest:.0%} full, {s.say(depth)} deep, {place}"
         trouble = _trouble(drain, fill)
         state: State = "look_again"
         if trouble in (Trouble.SPILLS, Trouble.TIP, Trouble.FULL):
@@ -69,7 +69,7 @@ def _trouble(drain: RunDrain, fill: float) -> Trouble | None:
         Trouble.SPILLS: rim is not None and rim.margin < -1e-6,
         Trouble.TIP: _over_tip(drain) > 1e-6,
         Trouble.FULL: profile.surcharged,
-        Trouble.HELD_UP: profile.regime is Regime.DROWNED,
+        Trouble.HELD_UP: drain.tail_depth > float(profile.critical_depth[-1]) + 1e-6,
         Trouble.FILL: drain.fullest[1] > fill + 1e-6,
     }
     return next((trouble for trouble, so in found.items() if so), None)
