@@ -31,10 +31,10 @@ def buckets_from(bag: float, bucket: float, settling_percent: float = 0.0) -> fl
 
 
 def bags_for(litres: float, sizes: Sequence[float]) -> tuple[tuple[float, int], ...]:
-    """(bag in L, how many) that hold at least so many litres with the least left over, then in
-    the fewest bags. ValueError without a size, or for one below 0.1 L."""
+    """(bag in L, how many) that hold at least so many litres: the fewest bags, then the least left
+    over. By price, see the costs. ValueError without a size, or for one below 0.1 L."""
     steps = [round(size * _STEPS) for size in sizes]
-    packs = [Pack(size, size) for size in steps]
+    packs = [Pack(size, 1) for size in steps]
     counts = cheapest_packs(ceil(litres * _STEPS - 1e-6), packs)
     return tuple((size, n) for size, n in zip(sizes, counts, strict=True) if n)
 

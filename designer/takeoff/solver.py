@@ -1,7 +1,7 @@
 """The whole-number solver, scipy's HiGHS, as the cutting plans use it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -9,8 +9,8 @@ import numpy as np
 from designer.takeoff.columns import Columns, Whole
 from designer.takeoff.stock import CuttingJob
 
-_SLACK = 1e-6
-"""The solver's own tolerance on a whole number."""
+_SLACK, _RELATIVE_SLACK = 1e-6, 1e-9
+"""How far a computed bound may lie above the true one."""
 
 Rows = tuple[Any, Any, Any]
 """A block of conditions low <= A @ x <= high, as (A, low, high)."""
@@ -50,14 +50,16 @@ def least(
 
 def cheapest(job: CuttingJob, columns: Columns, seconds: float) -> Answer:
     """The cheapest sticks over some columns."""
-    prices = np.array([stock.price for stock in job.stocks], dtype=float)
+    step = job.price_step
+    prices = np.array([stock.price // step for stock in job.stocks], dtype=float)
     rows: list[Rows] = [
         (columns.makes, np.array(job.counts, dtype=float), np.inf),
         (columns.uses, 0, stock_limits(job)),
     ]
     if columns.balance is not None:
         rows.append((columns.balance, 0, 0))
-    return least(columns.uses.T @ prices, rows, np.inf, seconds)
+    answer = least(columns.uses.T @ prices, rows, np.inf, seconds)
+    return replace(answer, bound=None if answer.bound is None else answer.bound * step)
 
 
 def stock_limits(job: CuttingJob) -> Any:
@@ -65,6 +67,6 @@ def stock_limits(job: CuttingJob) -> Any:
     return np.array([stock.owned or np.inf for stock in job.stocks], dtype=float)
 
 
-def whole_bound(bound: float) -> int:
-    """The least whole cost that a fractional bound allows, within the solver's tolerance."""
-    return int(np.ceil(bound - _SLACK * max(1.0, abs(bound))))
+def whole_bound(bound: float, step: int = 1) -> int:
+    """The least multiple of `step` that a fractional bound allows, within its tolerance."""
+    return int(np.ceil(bound / step - _SLACK - _RELATIVE_SLACK * abs(bound / step))) * step

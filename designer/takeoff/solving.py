@@ -52,7 +52,7 @@ def cut_plan(
     columns = exact
     if method is None and exact is None:
         columns, bound = generated_columns(job, search.best, seconds / 2)
-        search.raise_bound(whole_bound(bound))
+        search.raise_bound(whole_bound(bound, job.price_step))
         if not search.proven:
             search.solve(columns, (end - monotonic()) / 2, exact=False)
     if method or not search.proven:

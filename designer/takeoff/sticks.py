@@ -10,7 +10,7 @@ from designer.analysis import Analysis
 from designer.model.parts import BoardPart, PipePart
 from designer.takeoff.pieces import Piece, cut_list
 from designer.takeoff.solving import cut_plan
-from designer.takeoff.stock import CuttingJob, CutPlan, Stock, cutting_job
+from designer.takeoff.stock import CutPlan, CuttingJob, Stock, cutting_job
 from designer.units import UnitSystem
 
 KERF: Mapping[UnitSystem, float] = {"metric": 3.0, "imperial": 25.4 / 8}

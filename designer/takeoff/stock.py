@@ -9,6 +9,7 @@ from bisect import insort
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from math import gcd
 
 Pattern = tuple[int, tuple[int, ...]]
 """One way to cut a stick: the stock's index in the job, and how many of each length."""
@@ -52,6 +53,11 @@ class CuttingJob:
     def rooms(self) -> tuple[int, ...]:
         """What of each stock can be filled with sizes; 0 or less holds nothing."""
         return tuple(stock.length - 2 * self.trim + self.kerf for stock in self.stocks)
+
+    @property
+    def price_step(self) -> int:
+        """Every plan's cost is a multiple of this."""
+        return gcd(*(stock.price for stock in self.stocks)) or 1
 
     def filled(self, counts: Sequence[int]) -> int:
         """Sum of the sizes of some pieces."""
@@ -183,9 +189,10 @@ def material_bound(job: CuttingJob) -> int:
     """The least that the sticks could cost if pieces could be joined without loss."""
     sizes, rooms = job.filled(job.counts), job.rooms
     need = sizes - sum(max(r, 0) * s.owned for r, s in zip(rooms, job.stocks, strict=True))
+    step = job.price_step
     return min(
         (
-            -(-max(need, 0) * stock.price // room)
+            -(-max(need, 0) * stock.price // (room * step)) * step
             for room, stock in zip(rooms, job.stocks, strict=True)
             if not stock.owned and room > 0
         ),
