@@ -12,7 +12,7 @@ from designer.model.design import Design
 from designer.model.parts import MediumPart, ReservoirPart
 from designer.water.bed.buckets import shortest_reserve, solve_buckets
 from designer.water.bed.feed import MM, feed_end_level, working_levels
-from designer.water.bed.reservoir import placed_reservoir
+from designer.water.bed.reservoir import feed_pipes, placed_reservoir
 from designer.water.drain_back import running_level
 
 
@@ -25,7 +25,6 @@ def drain_back(s: WaterSituation) -> Iterator[Finding]:
     if store.overflow > 0:
         text = f"{s.volume(store.drain_back)} run back, {s.volume(store.overflow)} over the rim"
     short = store.freeboard < needed - 1e-6
-    # A step more, as a lower level lets a little more run back out of the riser.
     lower = s.up(_freeboard_for(s, needed) + s.grain) if short else 0.0
     room = s.water.layout.part.height - s.water.layout.reservoir.low_water
     yield judged(
@@ -50,11 +49,21 @@ def drain_back(s: WaterSituation) -> Iterator[Finding]:
 
 
 def _freeboard_for(s: WaterSituation, settled: float) -> float:
-    """How far below the rim to fill, mm, so that `settled` mm are left once all has run back."""
+    """How far below the rim to fill, mm, so that `settled` mm are left once all has run back.
+
+    The lower the level, the more of the feed stands above it: tried again until that is in it too.
+    """
     vessel = placed_reservoir(s.water.layout)
-    returning = s.water.reservoir.returning.total
-    most = vessel.volume(vessel.rim_level - settled * MM)
-    return (vessel.rim_level - vessel.level(max(most - returning, 0.0))) / MM
+    pipes = feed_pipes(s.water.runs, s.water.layout)
+    back = s.water.reservoir.returning
+    most = vessel.volume(vessel.rim_level - settled * MM) - back.drain - back.buckets
+    level = vessel.full_level
+    for _ in range(50):
+        feed = sum(pipe.content_above(level) for pipe in pipes)
+        before, level = level, vessel.level(max(most - feed, 0.0))
+        if before - level < 0.1 * MM:
+            break
+    return (vessel.rim_level - level) / MM
 
 
 def pump_covered(s: WaterSituation) -> Iterator[Finding]:
