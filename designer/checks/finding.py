@@ -15,6 +15,18 @@ STATE_WORDS: dict[State, str] = {
 STATES: tuple[State, ...] = ("must_fix", "look_again", "good")
 """Worst first."""
 
+View = Literal["plan", "elevation"]
+SEEN_IN_ELEVATION = frozenset({
+    "fall-total", "fall-slope", "fall-steady", "return-falls", "drain-supported",
+    "outlets-above-drain", "tails-reach", "stand-on-ground", "drain-over-rim",
+    "outfall-above-water", "outlet-under-medium", "bucket-freeboard", "sump",
+    "reservoir-levels", "reservoir-freeboard",
+    "drain-room", "drain-back", "outlets-pass", "pump-lifts", "pump-covered", "siphon-break",
+    "stack-height", "rails-held", "rails-graded", "rails-sag", "rails-bending", "rails-shear",
+    "stand-tipping", "bucket-lifting",
+})  # fmt: skip
+"""The rules about levels and heights, which the elevation shows best."""
+
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
@@ -58,6 +70,11 @@ class Finding:
     def key(self) -> tuple[str, tuple[str, ...]]:
         """What an acceptance refers to: the rule and its subjects."""
         return self.rule, self.subjects
+
+    @property
+    def view(self) -> View:
+        """The drawing that shows best what this is about."""
+        return "elevation" if self.rule in SEEN_IN_ELEVATION else "plan"
 
     @property
     def open(self) -> bool:
