@@ -149,8 +149,8 @@ def soil(s: StandSituation) -> Iterator[Finding]:
 def tips(s: StandSituation) -> Iterator[Finding]:
     """The stand does not tip over, one side full and the other empty, pulled or blown on."""
     found = s.stand.tipping
-    if found is None:
-        return
+    if found is None or len(s.stand.supports) < 2:
+        return  # the latter told by the rules of the rails
     needed = s.catalogue.limit("tipping_ratio")
     bad = found.ratio < needed
     moments = f"{s.moment(found.resisting)} against {s.moment(found.overturning)}"

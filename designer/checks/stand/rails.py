@@ -18,15 +18,19 @@ Pick = Callable[[RailResult], Stress | None]
 def held(s: StandSituation) -> Iterator[Finding]:
     """Every piece of every rail safely on two supports."""
     loose = [piece for rail in s.stand.rails for piece in rail.loose]
-    spans = dict.fromkeys((piece.start, piece.end) for piece in loose)
+    spans = {(piece.start, piece.end): piece.tips for piece in loose}
     yield judged(
         "rails-held",
         "Every piece of rail lies on two supports",
         "must_fix",
         s.id,
         [
-            Case((s.id,), f"the piece from {s.say(a)} to {s.say(b)} would tip", "two supports")
-            for a, b in spans
+            Case(
+                (s.id,),
+                f"the piece from {s.say(a)} to {s.say(b)} would tip, {case}",
+                "two supports under it, nearer its ends",
+            )
+            for (a, b), case in spans.items()
         ],
         f"{len(spans)} pieces would tip" if spans else "no piece can tip",
         "a support under both ends of every piece, and joints over supports",

@@ -31,10 +31,9 @@ def works(s: StandSituation, edit: Edit, holds: Holds) -> bool:
 
 def stiffer(s: StandSituation, holds: Holds) -> list[Remedy]:
     """Ways to relieve or strengthen the rails, each of which holds by itself."""
-    remedies = [*more_supports(s, holds), *on_edge(s, holds)]
-    if not remedies or s.stand.layout.run.stand.on_edge:
-        remedies += next_board(s, holds)
-    return [*remedies, *two_rails_a_side(s, holds)]
+    turned = on_edge(s, holds)
+    boards = [] if turned else next_board(s, holds)
+    return [*more_supports(s, holds), *turned, *boards, *two_rails_a_side(s, holds)]
 
 
 def more_supports(s: StandSituation, holds: Holds) -> list[Remedy]:

@@ -2,7 +2,7 @@
 
 import itertools
 from bisect import bisect_right
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -24,8 +24,8 @@ from designer.stand.timber import (
 )
 
 FULL = "bed full"
-CASES = (FULL, "every other span empty", "the other spans empty")
-"""Load cases: buckets may be taken off, and a lighter neighbour lets a span sag more."""
+_APART = 1.0
+"""Supports nearer than this, mm, hold a rail as one."""
 _PA = 1e-6
 """Pa in N/mm2."""
 
@@ -84,9 +84,13 @@ class Rails:
 
     @cached_property
     def supports(self) -> tuple[float, ...]:
-        """Stations of the supports under the rails, mm, each once and in order."""
+        """Stations of the supports under the rails, mm, in order; those that nearly meet are one."""
         run = self.layout.run
-        return tuple(sorted({s for s in run.stand.supports if 0 <= s <= run.length}))
+        found: list[float] = []
+        for station in sorted(run.stand.supports):
+            if 0 <= station <= run.length and (not found or station - found[-1] >= _APART):
+                found.append(station)
+        return tuple(found)
 
     @cached_property
     def spans(self) -> tuple[tuple[float, float], ...]:
@@ -96,6 +100,29 @@ class Rails:
         ends = list(itertools.accumulate(lengths, initial=0.0))
         ends[-1] = run.length
         return tuple(itertools.pairwise(ends))
+
+    @cached_property
+    def cases(self) -> tuple[tuple[str, frozenset[str]], ...]:
+        """Load cases: what each is called and which buckets stand there. The full bed first.
+
+        Buckets may be taken off, and then a span sags more, a rail lifts off a support, or an
+        overhang tips it.
+        """
+        bay = {p.bucket.id: bisect_right(self.supports, p.station) for p in self.layout.places}
+        last = len(self.supports)
+        wanted: dict[str, Callable[[int], bool]] = {
+            FULL: lambda _: True,
+            "every other span empty": lambda n: n % 2 == 0,
+            "the other spans empty": lambda n: n % 2 == 1,
+            "only the outlet end's overhang full": lambda n: n == 0,
+            "only the capped end's overhang full": lambda n: n == last,
+        }
+        cases: dict[frozenset[str], str] = {}
+        for name, keeps in wanted.items():
+            there = frozenset(bucket for bucket, n in bay.items() if keeps(n))
+            if there or name == FULL:
+                cases.setdefault(there, name)
+        return tuple((name, there) for there, name in cases.items())
 
     @cached_property
     def strength(self) -> Strength:
@@ -109,16 +136,22 @@ class Rails:
         return tuple(self._line(i, *line) for i, line in enumerate(lines(self.layout)))
 
     def _line(self, index: int, name: str, offset: float) -> RailResult:
-        cases = [CASES[0]] if len(self.supports) < 3 else CASES
         solved = [
-            (case, start, end, self._beam(index, start, end, number))
+            (case, start, end, self._beam(index, start, end, there))
             for start, end in self.spans
-            for number, case in enumerate(cases)
+            for case, there in self.cases
         ]
         held = [(case, start, end, beam) for case, start, end, beam in solved if beam is not None]
         stiff = self.strength
+        beams = {(start, end, case): beam for case, start, end, beam in solved}
         pieces = tuple(
-            RailPiece(start, end, beam) for case, start, end, beam in solved if case == FULL
+            RailPiece(
+                start,
+                end,
+                beams[start, end, FULL],
+                next((case for case, _ in self.cases if beams[start, end, case] is None), None),
+            )
+            for start, end in self.spans
         )
         return RailResult(
             name,
@@ -131,23 +164,23 @@ class Rails:
             min((s for one in held for s in self._sags(*one)), key=_stiffness, default=None),
         )
 
-    def _beam(self, line: int, start: float, end: float, case: int) -> Beam | None:
+    def _beam(self, line: int, start: float, end: float, there: frozenset[str]) -> Beam | None:
         length = (end - start) * MM
         on = [(s - start) * MM for s in self.supports if start <= s <= end]
         if len(on) < 2:
             return None
         stiffness = self.strength.modulus * self.section.inertia
         on = [min(max(s, 0.0), length) for s in on]
-        return resting_beam(length, on, list(self._loads(line, start, end, case)), stiffness)
+        return resting_beam(length, on, list(self._loads(line, start, end, there)), stiffness)
 
-    def _loads(self, line: int, start: float, end: float, case: int) -> Iterator[Load]:
+    def _loads(self, line: int, start: float, end: float, there: frozenset[str]) -> Iterator[Load]:
         run = self.layout.run
         length = (end - start) * MM
         own = self.section.area * self.grade.density
         tube = self.weights.manifold.mass / (run.length * MM) / run.stand.rails
         yield uniform(0.0, length, (own + tube) * GRAVITY)
         for place in self.layout.places:
-            if case and bisect_right(self.supports, place.station) % 2 == case - 1:
+            if place.bucket.id not in there:
                 continue
             foot = self.footings[place.bucket.id]
             share = foot.shares[line]
@@ -190,7 +223,7 @@ class Rails:
     def _sags(self, case: str, start: float, _: float, beam: Beam) -> Iterator[Sag]:
         for stretch in beam.stretches:
             overhang = stretch.kind == "overhang"
-            first = abs(stretch.deflection.value) / MM
+            first = max(stretch.deflection.value, 0.0) / MM  # an empty stretch that rises is fine
             yield Sag(
                 first,
                 first * self.strength.creep,

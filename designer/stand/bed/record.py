@@ -57,11 +57,12 @@ class Sag:
 @dataclass(frozen=True)
 class RailPiece:
     """One piece of a rail from `start` to `end` in mm, and its beam (SI) under the full bed; None
-    where it does not lie safely on two supports."""
+    where it does not lie on two supports. `tips` names the first load case in which it tips."""
 
     start: float
     end: float
     beam: Beam | None
+    tips: str | None
 
 
 @dataclass(frozen=True)
@@ -80,7 +81,7 @@ class RailResult:
     @property
     def loose(self) -> tuple[RailPiece, ...]:
         """Pieces that would tip off their supports."""
-        return tuple(piece for piece in self.pieces if piece.beam is None)
+        return tuple(piece for piece in self.pieces if piece.tips is not None)
 
     def sag_at(self, stations: ArrayLike) -> NDArray[np.float64]:
         """Last deflection under the full bed at stations in mm, mm, down positive; 0 where a piece
