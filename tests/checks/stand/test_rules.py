@@ -110,8 +110,12 @@ def test_a_rule_speaks_up_with_numbers_and_working_remedies(wrong: Wrong) -> Non
         after = remedy.apply(design)
         assert format_design(parse_design(format_design(after))) == format_design(after)
         mended = of(after, wrong.rule)
-        assert mended is not None
-        assert mended.state == "good", remedy.label
+        if mended is None:  # a board without a published value is spoken of by one rule only
+            mended = of(after, "rails-graded")
+            assert mended is not None
+            assert mended.state == "look_again"
+        else:
+            assert mended.state == "good", remedy.label
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])
