@@ -49,7 +49,7 @@ def total(s: RunSituation) -> Iterator[Finding]:
         s.catalogue.source("fall_total"),
         [
             Remedy(
-                f"Raise the capped end {s.say(target - fall)}",
+                f"Raise the capped end {s.say(s.short(needed, fall))}",
                 refitted(s, edits.set_fall, fall=target),
             )
         ],
@@ -233,12 +233,12 @@ def _back_on_the_pipe(s: RunSituation, cap: float, end: float) -> list[Remedy]:
     """Even spacing on the run as it is, or a longer run where only the capped end is too near."""
     layout, run = s.layout, s.layout.run
     remedies = even_stagger(s, max(least_pitches(s)))
-    short = cap - (run.length - layout.from_cap[0].station)
-    longer = s.up(run.length + short)
+    short = s.short(cap, run.length - layout.from_cap[0].station)
+    longer = run.length + short
     if short > 0 and layout.from_cap[-1].station >= end - 1e-6 and longer <= LONGEST:
         remedies.append(
             Remedy(
-                f"Make the run {s.say(longer - run.length)} longer at the capped end",
+                f"Make the run {s.say(short)} longer at the capped end",
                 partial(edits.set_run_length, run_id=run.id, length=longer),
             )
         )

@@ -71,7 +71,7 @@ def _apart(s: SiteSituation, first: RunLayout, second: RunLayout, needed: float)
     left, right = s.up(room - min(lows)), s.up(room + max(highs))
     shift = left if left <= right else -right
     return Remedy(
-        f"Move {second.run.name} {s.say(abs(shift))} away from {first.run.name}",
+        f"Move {second.run.name} by {s.say(abs(shift))}, away from {first.run.name}",
         partial(edits.move_run, run_id=second.run.id, dx=-uy * shift, dy=ux * shift),
     )
 
@@ -95,7 +95,7 @@ def reservoir(s: SiteSituation) -> Iterator[Finding]:
         dx, dy = aside(rim, shapely.union_all(list(s.feet.values())), s.grain)
         remedies.append(
             Remedy(
-                f"Move the reservoir {s.say(abs(dx) + abs(dy))} out from under the buckets",
+                f"Move the reservoir by {s.say(abs(dx) + abs(dy))}, out from under the buckets",
                 partial(edits.move_reservoir, dx=dx, dy=dy),
             )
         )

@@ -19,7 +19,7 @@ def outfall_level(s: RunSituation) -> Iterator[Finding]:
         return
     needed = s.catalogue.limit("outfall_drop")
     drop = s.layout.outfall_invert - s.reservoir.full_level
-    short = s.up(needed - drop) if drop < needed - 1e-6 else 0.0
+    short = s.short(needed, drop) if drop < needed - 1e-6 else 0.0
     yield judged(
         "outfall-above-water",
         "The drain lets go above the full reservoir",

@@ -10,14 +10,15 @@ from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
 from designer.checks.finding import Case, Finding, Remedy
-from designer.checks.situation import SiteSituation, judged
+from designer.checks.situation import SiteSituation, drain_leg, judged
 from designer.layout.run import Place
 from designer.layout.site import KEPT_FREE, SOLID
 from designer.model import edits
 
 
 def obstacles(s: SiteSituation) -> Iterator[Finding]:
-    """Rims clear of walls and posts; beds clear of doors, paths and ground to keep free."""
+    """Rims clear of walls and posts, the reservoir too; beds and reservoir clear of doors, paths
+    and ground to keep free."""
     solid = s.site.of_kinds(SOLID)
     if solid:
         yield _clear_of(
@@ -29,6 +30,20 @@ def obstacles(s: SiteSituation) -> Iterator[Finding]:
             s.catalogue.limits["wall_gap"].why,
             s.catalogue.source("wall_gap"),
         )
+        if s.reservoir is not None:
+            cases, moves = _reservoir_in(s, s.reservoir.rim, solid)
+            yield judged(
+                "reservoir-clear",
+                "The reservoir clear of walls and posts",
+                "must_fix",
+                "reservoir",
+                cases,
+                f"{len(cases)} things in the way" if cases else "nothing in its way",
+                "clear of them",
+                "The reservoir cannot stand where something else stands.",
+                "common practice, no source",
+                moves,
+            )
     kept = s.site.of_kinds(KEPT_FREE)
     if kept:
         yield _clear_of(
@@ -39,6 +54,7 @@ def obstacles(s: SiteSituation) -> Iterator[Finding]:
             "Doors, paths and kept-free ground stay open",
             "What must stay open is walked through with full hands.",
             "common practice, no source",
+            *(_reservoir_in(s, s.reservoir.rim, kept) if s.reservoir is not None else ()),
         )
 
 
@@ -50,12 +66,13 @@ def _clear_of(
     title: str,
     why: str,
     source: str,
+    more_cases: Sequence[Case] = (),
+    more_remedies: Sequence[Remedy] = (),
 ) -> Finding:
     cases: list[Case] = []
     clear = s.at_least(needed) if needed else "clear of it"
     closest = float("inf")
     pushes: list[tuple[str, tuple[float, float], shapely.Polygon]] = []
-    moves: list[Remedy] = []
     names = {o.id: o.name for o in s.design.obstacles}
     for obstacle_id, shape in shapes.items():
         for run_id, spine in s.spines.items():
@@ -77,28 +94,10 @@ def _clear_of(
                 )
             )
             run_id = s.design.run_of(place.bucket.id).id
-            away = _away(place, shape, s.up(needed - float(gaps[k])))
+            away = _away(place, shape, s.short(needed, float(gaps[k])))
             pushes.append((run_id, away, shape))
-        if s.reservoir is not None:
-            gap = s.reservoir.rim.distance(shape)
-            if gap <= 0:
-                cases.append(
-                    Case(
-                        ("reservoir", obstacle_id),
-                        f"the reservoir stands in {names[obstacle_id]}",
-                        "clear of it",
-                    )
-                )
-                shift = aside(s.reservoir.rim, shape, s.grain)
-                moves.append(
-                    Remedy(
-                        f"Move the reservoir {s.say(abs(shift[0]) + abs(shift[1]))} out of "
-                        f"{names[obstacle_id]}",
-                        partial(edits.move_reservoir, dx=shift[0], dy=shift[1]),
-                    )
-                )
     remedies = _push_away(s, pushes, shapes, needed)
-    remedies += moves
+    cases += more_cases
     return judged(
         rule,
         title,
@@ -111,8 +110,26 @@ def _clear_of(
         clear,
         why,
         source,
-        remedies,
+        [*remedies, *more_remedies],
     )
+
+
+def _reservoir_in(
+    s: SiteSituation, rim: shapely.Polygon, shapes: dict[str, shapely.Polygon]
+) -> tuple[list[Case], list[Remedy]]:
+    """The reservoir where it stands in something, and how far to move it out."""
+    cases, moves = [], []
+    names = {o.id: o.name for o in s.design.obstacles}
+    for obstacle_id, shape in shapes.items():
+        if not rim.intersects(shape):
+            continue
+        name = names[obstacle_id]
+        measured = f"the reservoir stands in {name}"
+        cases.append(Case(("reservoir", obstacle_id), measured, "clear of it"))
+        dx, dy = aside(rim, shape, s.grain)
+        label = f"Move the reservoir by {s.say(abs(dx) + abs(dy))}, out of {name}"
+        moves.append(Remedy(label, partial(edits.move_reservoir, dx=dx, dy=dy)))
+    return cases, moves
 
 
 def _push_away(
@@ -133,12 +150,14 @@ def _push_away(
         for dx, dy in ways:
             points = shapely.points(layout.centres + np.array((dx, dy)))
             spine = affinity.translate(s.spines[run.id], dx, dy)
+            leg = drain_leg(layout, edits.move_run(s.design, run.id, dx, dy).run(run.id))
             if all(
                 np.all(outside(points, shape) - layout.rim_radii >= needed - 1e-6)
                 and not spine.intersects(shape)
+                and (s.legs[run.id].intersects(shape) or not leg.intersects(shape))
                 for shape in shapes.values()
             ):
-                label = f"Move {run.name} {s.say(float(np.hypot(dx, dy)))} away"
+                label = f"Move {run.name} by {s.say(float(np.hypot(dx, dy)))}"
                 edit = partial(edits.move_run, run_id=run.id, dx=dx, dy=dy)
                 remedies.append(Remedy(label, edit))
                 break
@@ -168,6 +187,14 @@ def _away(place: Place, shape: shapely.Polygon, distance: float) -> tuple[float,
 
 def aside(shape: BaseGeometry, obstacle: BaseGeometry, grain: float) -> tuple[float, float]:
     """The shortest move along x or y that takes a shape out of an obstacle's bounds, mm."""
+    return ways_aside(shape, obstacle, grain)[0]
+
+
+def ways_aside(
+    shape: BaseGeometry, obstacle: BaseGeometry, grain: float
+) -> list[tuple[float, float]]:
+    """The four moves along x and y that take a shape out of an obstacle's bounds, mm, shortest
+    first."""
     x0, y0, x1, y1 = shape.bounds
     a0, b0, a1, b1 = obstacle.bounds
 
@@ -175,4 +202,4 @@ def aside(shape: BaseGeometry, obstacle: BaseGeometry, grain: float) -> tuple[fl
         return float(-(-(distance + 1.0) // grain) * grain)
 
     ways = ((-up(x1 - a0), 0.0), (up(a1 - x0), 0.0), (0.0, -up(y1 - b0)), (0.0, up(b1 - y0)))
-    return min(ways, key=lambda way: abs(way[0]) + abs(way[1]))
+    return sorted(ways, key=lambda way: abs(way[0]) + abs(way[1]))

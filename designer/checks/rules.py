@@ -2,7 +2,18 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
-from designer.checks import fall, ground, holes, inside, levels, obstacles, presence, spacing, tails
+from designer.checks import (
+    fall,
+    ground,
+    holes,
+    inside,
+    levels,
+    obstacles,
+    presence,
+    return_leg,
+    spacing,
+    tails,
+)
 from designer.checks.finding import Finding
 from designer.checks.situation import RunSituation, SiteSituation
 from designer.layout.run import RunLayout
@@ -38,6 +49,7 @@ RUN_RULES: tuple[Callable[[RunSituation], Iterator[Finding]], ...] = (
 SITE_RULES: tuple[Callable[[SiteSituation], Iterator[Finding]], ...] = (
     ground.neighbours,
     obstacles.obstacles,
+    return_leg.return_leg,
     ground.reservoir,
     ground.outline,
     ground.reach,

@@ -13,7 +13,7 @@ from designer.checks.finding import Case, Finding, Remedy, State
 from designer.layout.run import GRAIN, Place, RunLayout
 from designer.layout.site import ReservoirLayout, SiteLayout, bed_footprint, bed_spine
 from designer.model.catalogue import Catalogue
-from designer.model.design import Design
+from designer.model.design import Design, Run
 from designer.units import UnitSystem, format_length, style_for
 
 
@@ -49,6 +49,11 @@ class InUnits:
     def down(self, mm: float) -> float:
         """A length rounded down to a step a person can make."""
         return (mm + 1e-6) // self.grain * self.grain
+
+    def short(self, needed: float, actual: float) -> float:
+        """What a thing must be moved by so that what is said of it adds up: what is needed,
+        rounded up, less what is, rounded down."""
+        return self.up(self.up(needed) - actual)
 
     def at_least(self, mm: float) -> str:
         """What is needed at least, rounded up."""
@@ -127,9 +132,25 @@ class SiteSituation(InUnits):
         return {layout.run.id: bed_spine(layout) for layout in self.runs}
 
     @cached_property
+    def legs(self) -> dict[str, BaseGeometry]:
+        """The ground under each run's drain on its way to the reservoir, by run id; empty where
+        it has no way yet."""
+        return {layout.run.id: drain_leg(layout, layout.run) for layout in self.runs}
+
+    @cached_property
     def feet(self) -> dict[str, BaseGeometry]:
         """The ground each run takes up, by run id."""
         return {layout.run.id: bed_footprint(layout) for layout in self.runs}
+
+
+def drain_leg(layout: RunLayout, run: Run) -> BaseGeometry:
+    """The ground under a run's drain from its outlet end to its outfall. `run` may be the run of
+    the layout led or placed otherwise."""
+    points = [(p.x, p.y) for p in (run.start, *run.return_path)]
+    if len(points) < 2:
+        return shapely.Polygon()
+    half = layout.parts.drain.outside_diameter / 2
+    return shapely.LineString(points).buffer(half, cap_style="flat")
 
 
 def judged(

@@ -1,6 +1,7 @@
 """Every rule: a bed in which it reads Good, one in which it does not, with the numbers it says,
 and each of its remedies, applied and taken back."""
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
@@ -13,7 +14,8 @@ from designer.model.design import Design, Obstacle, Point
 from designer.model.file import format_design, parse_design
 from designer.model.history import History
 from designer.sketch import fresh_run
-from tests.beds import bed, finding, findings, texts
+from designer.units import UnitSystem, parse_length
+from tests.beds import bed, finding, findings, not_good, texts
 
 
 @dataclass(frozen=True)
@@ -137,6 +139,22 @@ WRONG = [
     Wrong("clear-of-walls", with_obstacle(kind="post", place=Point(1050.0, 0.0), width=100.0,
                                           depth=100.0), "must_fix",
           ("drain and rails run into Shed wall",)),
+    # the drain runs from 0, 0 to the tote, whose rim begins 150 from the outlet end
+    Wrong("return-clear", with_obstacle(kind="post", name="Roof post", place=Point(-80.0, 0.0),
+                                        width=60.0, depth=60.0), "must_fix",
+          ("the drain runs into Roof post on its way", "Move bed and reservoir by 63 mm")),
+    Wrong("return-clear", lambda d: with_obstacle(
+              kind="post", name="Roof post", place=Point(-600.0, 0.0), width=100.0, depth=100.0)(
+              edits.move_reservoir(d, -1500.0, 0.0)), "must_fix",
+          ("the drain runs into Roof post on its way", "Lead the drain round it"), 2),
+    Wrong("return-clear", with_obstacle(place=Point(-75.0, 0.0), width=20.0, depth=6000.0),
+          "must_fix", ("the drain runs into Shed wall",)),
+    Wrong("return-clear", with_obstacle(kind="path", name="Path", place=Point(-75.0, 0.0),
+                                        width=100.0, depth=3000.0), "look_again",
+          ("the drain lies across Path",)),
+    Wrong("reservoir-clear", with_obstacle(kind="post", name="Roof post", width=100.0, depth=100.0,
+                                           place=Point(-900.0, 200.0)), "must_fix",
+          ("the reservoir stands in Roof post", "mm, out of Roof post", "cannot stand where")),
     Wrong("ground-kept-free", with_obstacle(kind="path", place=Point(1000.0, 400.0)), "must_fix",
           ("things in the way",)),
     Wrong("inside-outline", outlined(-1000.0, -300.0, 3000.0, 1500.0), "must_fix",
@@ -178,7 +196,7 @@ def test_every_rule_is_tested_here() -> None:
 
 @pytest.mark.parametrize("rule", sorted({w.rule for w in WRONG} - {
     "has-run", "has-reservoir", "run-has-buckets", "runs-clear", "clear-of-walls",
-    "ground-kept-free", "inside-outline"}))  # fmt: skip
+    "ground-kept-free", "inside-outline", "reservoir-clear", "return-clear"}))  # fmt: skip
 def test_a_sketched_bed_is_good_and_says_so_with_numbers(rule: str) -> None:
     found = finding(bed(6), rule)
     assert found.state == "good"
@@ -191,6 +209,8 @@ def test_a_sketched_bed_is_good_and_says_so_with_numbers(rule: str) -> None:
 @pytest.mark.parametrize(("spoil", "rule"), [
     (second_run(2500.0), "runs-clear"),
     (with_obstacle(place=Point(1000.0, 1500.0)), "clear-of-walls"),
+    (with_obstacle(place=Point(1000.0, 1500.0)), "reservoir-clear"),
+    (with_obstacle(place=Point(1000.0, 1500.0)), "return-clear"),
     (with_obstacle(kind="door", place=Point(1000.0, 1500.0)), "ground-kept-free"),
     (outlined(-2000.0, -2000.0, 4000.0, 2000.0), "inside-outline"),
 ])  # fmt: skip
@@ -237,3 +257,44 @@ def test_a_must_fix_cannot_be_accepted() -> None:
     design = edits.set_fall(bed(3), "r1", -5.0)
     found = finding(design, "fall-total")
     assert finding(edits.accept(design, *found.key, "no"), "fall-total").accepted is None
+
+
+def test_a_drain_led_round_a_post_leaves_nothing_else_to_mend() -> None:
+    away = edits.move_reservoir(bed(6), -1500.0, 0.0)
+    post = with_obstacle(kind="post", place=Point(-600.0, 20.0), width=100.0, depth=100.0)(away)
+    for remedy in finding(post, "return-clear").remedies:
+        assert not_good(analyse(remedy.apply(post))) == not_good(analyse(away)) == []
+
+
+def test_a_drain_beside_a_post_and_a_feed_tube_across_one_are_left_alone() -> None:
+    """A tube is bent round a post by hand; the drain has 31.5 mm to either side of its axis."""
+    away = edits.move_reservoir(bed(6), -1500.0, 0.0)
+    beside = with_obstacle(kind="post", place=Point(-600.0, 82.0), width=100.0, depth=100.0)(away)
+    assert finding(beside, "return-clear").state == "good"
+    nearer = edits.set_obstacle(beside, "o1", place=Point(-600.0, 81.0))
+    assert finding(nearer, "return-clear").state == "must_fix"
+    across = edits.set_run(beside, "r1", feed_path=(Point(-600.0, 82.0),))
+    assert not_good(analyse(across)) == []
+
+
+@pytest.mark.parametrize(("units", "y"), [("imperial", 0.3), ("imperial", 1.4), ("metric", 0.6)])
+def test_the_move_from_a_wall_adds_up_with_what_is_said(units: UnitSystem, y: float) -> None:
+    """15/16" and 1/16" make the 1" that is needed."""
+    design = bed(2, units)
+    place = next(p for p in analyse(design).runs[0].places if p.bucket.side == "left")
+    edge = place.y + place.part.rim_diameter / 2 + 25.0 - y
+    wall = Obstacle(id="o1", kind="wall", name="Wall", place=Point(1e3, edge + 75.0),
+                    width=9e3, depth=150.0)  # fmt: skip
+    found = finding(edits.add_obstacle(design, wall), "clear-of-walls")
+    said = (found.measured, found.needed, found.remedies[0].label)
+    patterns = ("rim (.*) from Wall", "at least (.*)", "Move Run 1 by (.*)")
+    lengths = [re.fullmatch(p, text)[1] for p, text in zip(patterns, said, strict=True)]  # type: ignore[index]
+    actual, needed, by = (parse_length(length, units) for length in lengths)
+    assert actual + by == pytest.approx(needed)
+
+
+def test_the_capped_end_is_raised_by_what_is_missing() -> None:
+    found = finding(edits.set_fall(bed(6), "r1", 19.9), "fall-total")
+    assert found.measured == "capped end 19 mm above the outlet end"
+    assert found.needed == "at least 26 mm"
+    assert found.remedies[0].label == "Raise the capped end 7 mm"
