@@ -11,6 +11,8 @@ from designer.model import edits
 from designer.model.design import Design
 from designer.stand.bed.record import StandResult
 from designer.stand.lifting import LOAD_CONSTANT
+from designer.stand.loads import GRAVITY
+from designer.stand.support import push_to_tip
 
 
 def base_on_rails(s: StandSituation) -> Iterator[Finding]:
@@ -39,6 +41,14 @@ def base_on_rails(s: StandSituation) -> Iterator[Finding]:
         elif place.bucket.id in s.stand.off_rail:
             cases.append(Case(who, "reaches over the end of the rails", "all of its base on them"))
     margins = [foot.margin * 1000 for foot in s.stand.footings.values()]
+    pushes = [
+        push_to_tip(
+            s.stand.weights.bucket(place.bucket.id) * GRAVITY,
+            s.stand.footings[place.bucket.id].margin,
+            place.part.height / 1000,
+        )
+        for place in layout.places
+    ]
     yield judged(
         "bucket-on-rails",
         "Every bucket stands on its rails",
@@ -47,7 +57,8 @@ def base_on_rails(s: StandSituation) -> Iterator[Finding]:
         cases,
         f"{len(cases)} buckets do not stand well"
         if cases
-        else f"rails reach at least {s.say(min(margins))} either side of each bucket's middle",
+        else f"rails reach at least {s.say(min(margins))} either side of each bucket's middle; "
+        f"{s.force(min(pushes))} at its rim tips the easiest over",
         f"at least {share:.0%} of the base's diameter either side of its middle",
         f"{s.catalogue.limits['base_margin'].why} {CAUTION}",
         s.catalogue.source("base_margin"),
@@ -96,10 +107,11 @@ def stacks(s: StandSituation) -> Iterator[Finding]:
     most = min(s.catalogue.limit("stack_height"), s.catalogue.limit("stack_slenderness") * width)
     high = tallest.stack.top
     bad = high > most + 1e-6
+    courses = "1 course" if tallest.blocks == 1 else f"{tallest.blocks} courses"
     text = (
-        f"{tallest.blocks} courses, {s.say(high)} high, {high / width:.1f} times the width, at "
-        f"{s.say(tallest.station)}"
-    ).replace("1 courses", "1 course")
+        f"{courses}, {s.say(high)} high, {high / width:.1f} times the width, "
+        f"{s.at(tallest.station)}"
+    )
 
     def holds(r: StandResult) -> bool:
         return r.tallest is not None and r.tallest.stack.top <= most
@@ -127,7 +139,7 @@ def soil(s: StandSituation) -> Iterator[Finding]:
     worst = max(s.stand.supports, key=lambda support: support.pressure)
     bad = worst.pressure > limit
     named = "ground not stated, taken as firm" if kind == "unknown" else kind
-    text = f"{s.pressure(worst.pressure)} under the stack at {s.say(worst.station)}"
+    text = f"{s.pressure(worst.pressure)} under the stack {s.at(worst.station)}"
 
     def holds(r: StandResult) -> bool:
         return all(support.pressure <= limit for support in r.supports)

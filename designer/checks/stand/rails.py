@@ -1,11 +1,13 @@
 """Rules of the rails: held, graded, bending, shear, bearing, sag."""
 
 from collections.abc import Callable, Iterator
+from functools import partial
 
-from designer.checks.finding import Case, Finding, State
+from designer.checks.finding import Case, Finding, Remedy, State
 from designer.checks.situation import judged
 from designer.checks.stand.remedies import more_supports, next_board, stiffer
 from designer.checks.stand.situation import CAUTION, StandSituation
+from designer.model import edits
 from designer.stand.bed.record import RailResult, StandResult, Stress
 
 METHODS = {
@@ -17,6 +19,7 @@ Pick = Callable[[RailResult], Stress | None]
 
 def held(s: StandSituation) -> Iterator[Finding]:
     """Every piece of every rail safely on two supports."""
+    length = s.stand.layout.run.length
     loose = [piece for rail in s.stand.rails for piece in rail.loose]
     spans = {(piece.start, piece.end): piece.tips for piece in loose}
     yield judged(
@@ -27,7 +30,7 @@ def held(s: StandSituation) -> Iterator[Finding]:
         [
             Case(
                 (s.id,),
-                f"the piece from {s.say(a)} to {s.say(b)} would tip, {case}",
+                f"the piece from {s.say(length - b)} to {s.at(a)} would tip, {case}",
                 "two supports under it, nearer its ends",
             )
             for (a, b), case in spans.items()
@@ -42,21 +45,30 @@ def held(s: StandSituation) -> Iterator[Finding]:
 
 
 def graded(s: StandSituation) -> Iterator[Finding]:
-    """Rails of a size for which a table states what they bear."""
-    good = s.stand.strength.graded
+    """Rails of a size and a grade for which a table states what they bear."""
     name, grade = s.stand.layout.parts.rail.name, s.stand.grade
+    asked = s.stand.layout.run.stand.timber
+    cases: list[Case] = []
+    remedies: list[Remedy] = []
+    if not s.stand.strength.graded:
+        cases = [Case((s.id,), f"{name}: not stress graded", "a stress-graded size")]
+        remedies = next_board(s, lambda r: r.strength.graded and _all_hold(s, r))
+    elif asked not in (None, grade.id):
+        cases = [Case((s.id,), f"no grade goes by {asked!r}; taken as {grade.name}", "a known one")]
+        edit = partial(edits.set_run_part, run_id=s.id, group="stand", timber=None)
+        remedies = [Remedy(f"Take the rails as {grade.name}", edit)]
     yield judged(
         "rails-graded",
         "Rails of stress-graded timber",
         "look_again",
         s.id,
-        [] if good else [Case((s.id,), f"{name}: not stress graded", "a stress-graded size")],
+        cases,
         f"{name}, taken as {grade.name}",
         f"the grade mark of {grade.name} or better on the board",
         "No table states what a thin board bears, so nothing about it can be proven; the other "
         f"checks take it as if it were graded. {CAUTION}",
         str(grade.evidence["bending"]),
-        () if good else next_board(s, lambda r: r.strength.graded and _all_hold(s, r)),
+        remedies,
     )
 
 
@@ -110,7 +122,7 @@ def _stress(
     effect = s.moment(abs(worst.effect)) if word == "bending" else s.force(abs(worst.effect))
     text = (
         f"{s.stress(worst.value)} from {effect}, {worst.ratio:.0%} of what is allowed, in the "
-        f"{rail.name} rail at {s.say(worst.station)}, {worst.case}"
+        f"{rail.name} rail {s.at(worst.station)}, {worst.case}"
     )
     factor = s.stand.strength.load_factor
     needed = f"at most {s.stress(worst.allowed)}"
@@ -149,8 +161,8 @@ def deflection(s: StandSituation) -> Iterator[Finding]:
     where = "overhang" if worst.overhang else "span"
     share = f"1/{min(worst.span_over_sag, 9999):.0f} of"
     text = (
-        f"{s.sag(worst.first)} at first, {s.sag(worst.last)} after years, {share} the {where} at "
-        f"{s.say(worst.station)} in the {rail.name} rail, {worst.case}"
+        f"{s.sag(worst.first)} at first, {s.sag(worst.last)} after years, {share} the {where} "
+        f"{s.at(worst.station)} in the {rail.name} rail, {worst.case}"
     )
     needed = f"at most {s.sag(worst.span / good)}, 1/{good:g} of the {where}"
 

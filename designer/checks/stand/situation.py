@@ -38,6 +38,11 @@ class StandSituation(InUnits):
     def _metric(self) -> bool:
         return self.units == "metric"
 
+    def at(self, station: float) -> str:
+        """A station as the tape reads it, hooked at the capped end."""
+        away = self.stand.layout.run.length - station
+        return f"{self.say(abs(away))} {'from' if away >= 0 else 'beyond'} the capped end"
+
     def stress(self, newton_per_mm2: float) -> str:
         """A stress in the person's units."""
         if self._metric:
