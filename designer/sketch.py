@@ -338,26 +338,26 @@ def fresh_reservoir(design: Design, place: Point) -> Reservoir:
     return _reservoir_for(count, design.units, catalogue, place)
 
 
-OBSTACLE_NAMES: Mapping[ObstacleKind, tuple[str, float, float]] = {
-    "wall": ("Wall", 2000.0, 150.0),
-    "post": ("Post", 100.0, 100.0),
-    "door": ("Door", 900.0, 900.0),
-    "path": ("Path", 2000.0, 600.0),
-    "keep_free": ("Kept-free ground", 1000.0, 1000.0),
+OBSTACLE_NAMES: Mapping[ObstacleKind, str] = {
+    "wall": "Wall",
+    "post": "Post",
+    "door": "Door",
+    "path": "Path",
+    "keep_free": "Kept-free ground",
 }
-"""Name and starting size of each kind of obstacle, mm."""
+"""What the first obstacle of each kind is called."""
 
 
 def fresh_obstacle(design: Design, kind: ObstacleKind, place: Point) -> Obstacle:
-    """A new obstacle with an unused id."""
+    """A new obstacle with an unused id, of a round size in the design's units."""
     (obstacle_id,) = edits.new_ids(design, "o")
-    name, width, depth = OBSTACLE_NAMES[kind]
+    width, depth = _starts()[design.units]["obstacles"][kind]
     same = sum(o.kind == kind for o in design.obstacles)
     return Obstacle(
         id=obstacle_id,
         kind=kind,
-        name=f"{name} {same + 1}" if same else name,
+        name=f"{OBSTACLE_NAMES[kind]} {same + 1}" if same else OBSTACLE_NAMES[kind],
         place=place,
-        width=width,
-        depth=depth,
+        width=float(width),
+        depth=float(depth),
     )

@@ -176,3 +176,11 @@ def test_a_second_obstacle_of_a_kind_has_a_name_of_its_own(kind) -> None:  # typ
     second = fresh_obstacle(replace(design, obstacles=(first,)), kind, Point(0, 0))
     assert first.id != second.id
     assert first.name != second.name
+
+
+@pytest.mark.parametrize("kind", OBSTACLE_NAMES)
+@pytest.mark.parametrize(("units", "step"), [("metric", 50.0), ("imperial", 25.4)])
+def test_a_new_obstacle_has_a_round_size_in_the_persons_units(kind, units, step) -> None:  # type: ignore[no-untyped-def]
+    made = fresh_obstacle(Design(title="", units=units), kind, Point(0, 0))
+    for size in (made.width, made.depth):
+        assert size / step == pytest.approx(round(size / step))

@@ -4,7 +4,7 @@ import itertools
 from collections.abc import Iterator
 from functools import partial
 
-from designer.checks.finding import Case, Finding, Remedy
+from designer.checks.finding import PRACTICE, Case, Finding, Remedy
 from designer.checks.refit import refitted
 from designer.checks.situation import RunSituation, judged
 from designer.checks.spacing import LONGEST, even_stagger, least_pitches
@@ -94,7 +94,7 @@ def return_path(s: RunSituation) -> Iterator[Finding]:
         f"falls {s.say(run.return_fall)} over {s.say(length)}",
         "level or falling",
         "Water does not run uphill: the drain fills and spills out of its holes.",
-        "common practice, no source",
+        PRACTICE,
         [
             Remedy(
                 f"Let the return path fall {s.say(target)}",
@@ -163,7 +163,7 @@ def no_sag(s: RunSituation) -> Iterator[Finding]:
         "packing grows at every support" if not flat else f"{len(flat)} stretches without fall",
         f"a rise of at least {s.say(s.grain)} from support to support",
         "Water stands where the pipe lies level or dips.",
-        "common practice, no source",
+        PRACTICE,
         _steadier(s, remedy, count) if flat else (),
     )
 

@@ -15,6 +15,8 @@ STATE_WORDS: dict[State, str] = {
 STATES: tuple[State, ...] = ("must_fix", "look_again", "good")
 """Worst first."""
 
+PRACTICE = "common practice, no source published"
+"""The source of what everyone does and nobody states."""
 View = Literal["plan", "elevation"]
 SEEN_IN_ELEVATION = frozenset({
     "fall-total", "fall-slope", "fall-steady", "return-falls", "drain-supported",

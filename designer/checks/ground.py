@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
-from designer.checks.finding import Case, Finding, Remedy
+from designer.checks.finding import PRACTICE, Case, Finding, Remedy
 from designer.checks.obstacles import aside, outside
 from designer.checks.situation import SiteSituation, judged
 from designer.layout.run import RunLayout
@@ -110,7 +110,7 @@ def reservoir(s: SiteSituation) -> Iterator[Finding]:
         else f"closest rim {s.say(float(gaps.min()))} away",
         "no bucket over it",
         "A reservoir under the buckets cannot be topped up or cleaned, nor its pump lifted out.",
-        "common practice, no source",
+        PRACTICE,
         remedies,
     )
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from functools import partial
 
-from designer.checks.finding import Case, Finding, Remedy
+from designer.checks.finding import PRACTICE, Case, Finding, Remedy
 from designer.checks.refit import refitted
 from designer.checks.situation import RunSituation, judged
 from designer.model import edits
@@ -66,7 +66,7 @@ def grommet_pipe(s: RunSituation) -> Iterator[Finding]:
         f"all for {parts.outlet_pipe.name}" if not cases else "parts of different sizes",
         f"made for pipe of {s.fine(pipe)}",
         "A grommet or socket of another size leaks or does not go on.",
-        "common practice, no source",
+        PRACTICE,
         _one_size(s) if cases else (),
     )
 

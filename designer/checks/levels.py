@@ -6,7 +6,7 @@ from functools import partial
 import shapely
 from shapely.geometry import LineString, Point
 
-from designer.checks.finding import Case, Finding, Remedy
+from designer.checks.finding import PRACTICE, Case, Finding, Remedy
 from designer.checks.refit import lift_outlets
 from designer.checks.situation import RunSituation, judged
 from designer.layout.site import ReservoirLayout
@@ -81,7 +81,7 @@ def over_the_rim(s: RunSituation) -> Iterator[Finding]:
         f"underside of the drain {s.say(gap)} above the rim",
         "at or above the rim over the whole return path",
         "A drain below the rim needs a hole in the reservoir's wall, and that hole leaks.",
-        "common practice, no source",
+        PRACTICE,
         _lift(s, s.reservoir, short) if short else (),
     )
 
@@ -150,7 +150,7 @@ def outlets_above_drain(s: RunSituation) -> Iterator[Finding]:
         else f"{len(cases)} outlets too low",
         "every outlet elbow above the drain's crown",
         "Water leaves a bucket by its own weight only.",
-        "common practice, no source",
+        PRACTICE,
         lift_outlets(s, raise_by) if cases else (),
     )
 
@@ -169,7 +169,7 @@ def drain_on_blocks(s: RunSituation) -> Iterator[Finding]:
         f"top of the blocks {s.say(top)} above the ground",
         "above the ground",
         "Rails and drain lie on blocks that stand on the ground.",
-        "common practice, no source",
+        PRACTICE,
         [
             Remedy(
                 f"Raise the stand {s.say(s.up(-top))}",

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
-from designer.checks.finding import Case, Finding, Remedy
+from designer.checks.finding import PRACTICE, Case, Finding, Remedy
 from designer.checks.situation import SiteSituation, drain_leg, judged
 from designer.layout.run import Place
 from designer.layout.site import KEPT_FREE, SOLID
@@ -41,7 +41,7 @@ def obstacles(s: SiteSituation) -> Iterator[Finding]:
                 f"{len(cases)} things in the way" if cases else "nothing in its way",
                 "clear of them",
                 "The reservoir cannot stand where something else stands.",
-                "common practice, no source",
+                PRACTICE,
                 moves,
             )
     kept = s.site.of_kinds(KEPT_FREE)
@@ -53,7 +53,7 @@ def obstacles(s: SiteSituation) -> Iterator[Finding]:
             "ground-kept-free",
             "Doors, paths and kept-free ground stay open",
             "What must stay open is walked through with full hands.",
-            "common practice, no source",
+            PRACTICE,
             *(_reservoir_in(s, s.reservoir.rim, kept) if s.reservoir is not None else ()),
         )
 

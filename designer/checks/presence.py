@@ -3,15 +3,13 @@
 from collections.abc import Iterator
 from functools import partial
 
-from designer.checks.finding import Finding, Remedy
+from designer.checks.finding import PRACTICE, Finding, Remedy
 from designer.checks.situation import RunSituation
 from designer.layout.site import ReservoirLayout
 from designer.model import edits
 from designer.model.catalogue import Catalogue
 from designer.model.design import Design
 from designer.units import format_length, style_for
-
-PRACTICE = "common practice, no source"
 
 
 def buckets(s: RunSituation) -> Iterator[Finding]:

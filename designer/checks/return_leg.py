@@ -14,7 +14,7 @@ import shapely
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
-from designer.checks.finding import Case, Finding, Remedy
+from designer.checks.finding import PRACTICE, Case, Finding, Remedy
 from designer.checks.obstacles import outside, ways_aside
 from designer.checks.situation import SiteSituation, drain_leg, judged
 from designer.layout.run import RunLayout
@@ -60,7 +60,7 @@ def return_leg(s: SiteSituation) -> Iterator[Finding]:
         f"{len(cases)} things in the way" if cases else "nothing in its way",
         "clear of walls, posts and ground to keep free",
         "A rigid pipe cannot pass through a wall or a post, and one across a path is in the way.",
-        "common practice, no source",
+        PRACTICE,
         [*_around(s, {r for r, _ in crossed}), *_all_aside(s, crossed)] if cases else (),
     )
 

@@ -10,6 +10,7 @@ import pytest
 from designer.analysis import analyse
 from designer.checks.finding import State
 from designer.model import edits
+from designer.model.catalogue import load_catalogue
 from designer.model.design import Design, Obstacle, Point
 from designer.model.file import format_design, parse_design
 from designer.model.history import History
@@ -298,3 +299,9 @@ def test_the_capped_end_is_raised_by_what_is_missing() -> None:
     assert found.measured == "capped end 19 mm above the outlet end"
     assert found.needed == "at least 26 mm"
     assert found.remedies[0].label == "Raise the capped end 7 mm"
+
+
+def test_why_a_limit_is_there_is_told_without_lengths_in_other_units_than_the_designs() -> None:
+    lengths = re.compile(r"\d (mm|cm|m|in|ft|foot|inch)\b")
+    whys = {name: limit.why for name, limit in load_catalogue().limits.items()}
+    assert {name: why for name, why in whys.items() if lengths.search(why)} == {}

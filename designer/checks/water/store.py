@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from designer.checks.finding import Case, Finding, Remedy
+from designer.checks.finding import PRACTICE, Case, Finding, Remedy
 from designer.checks.situation import judged
 from designer.checks.water.situation import WaterSituation
 from designer.model import edits
@@ -205,7 +205,7 @@ def siphon(s: WaterSituation) -> Iterator[Finding]:
         else f"every feed tube ends {s.say(drop)} or more above the full reservoir",
         "an air hole above the full level, or every end above it",
         "A full feed tube goes on running by itself and empties the reservoir into a bucket.",
-        "common practice, no source",
+        PRACTICE,
         [Remedy("Drill an air hole in the feed", partial(edits.set_reservoir, siphon_break=True))]
         if bad
         else (),
