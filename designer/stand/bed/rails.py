@@ -84,7 +84,7 @@ class Rails:
 
     @cached_property
     def supports(self) -> tuple[float, ...]:
-        """Stations of the supports under the rails, mm, in order; those that nearly meet are one."""
+        """Stations of supports under the rails, mm, in order; those that nearly meet are one."""
         run = self.layout.run
         found: list[float] = []
         for station in sorted(run.stand.supports):
