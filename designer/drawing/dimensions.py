@@ -5,7 +5,7 @@ Sizes are mm on paper times `scale`.
 
 from collections.abc import Sequence
 
-from designer.drawing.records import XY, Line, Record, Text, text_width
+from designer.drawing.records import XY, Line, Record, Text
 
 TEXT = 3.5
 """Height of lettering, mm on paper."""
@@ -30,6 +30,12 @@ def arrow(tip: XY, dx: float, dy: float, scale: float) -> Line:
     )
 
 
+def _number_width(text: str) -> float:
+    """Width of a dimension's text, mm on paper: figures and letters, and the narrower rest."""
+    wide = sum(letter.isalnum() for letter in text)
+    return TEXT * (0.6 * wide + 0.42 * (len(text) - wide))
+
+
 def level_dimension(
     x1: float, x2: float, y: float, text: str, scale: float, from_y: Sequence[float] = ()
 ) -> list[Record]:
@@ -42,7 +48,7 @@ def level_dimension(
     for x, start in zip((x1, x2), from_y, strict=False):
         up = 1 if y > start else -1
         records.append(Line(((x, start + up * GAP * scale), (x, y + up * 2 * scale)), "dimension"))
-    width = text_width(text, TEXT * scale)
+    width = _number_width(text) * scale
     if high - low >= width + 2 * GAP * scale:
         inside = high - low > 3 * ARROW * scale
         records.append(Line(((low, y), (high, y)), "dimension"))
@@ -73,7 +79,7 @@ def upright_dimension(
         records.append(
             Line(((start + side * GAP * scale, y), (x + side * 2 * scale, y)), "dimension")
         )
-    width = text_width(text, TEXT * scale)
+    width = _number_width(text) * scale
     at = x - (TEXT / 2 + GAP) * scale
     if high - low >= width + 2 * GAP * scale and high - low > 3 * ARROW * scale:
         records += [
@@ -112,17 +118,6 @@ def running_mark(
             Text(x, y + down * 1.5 * scale, text, size, "text_soft", anchor, 90)  # type: ignore[arg-type]
         )
     return records
-
-
-def level_mark(x: float, y: float, text: str, scale: float) -> list[Record]:
-    """A level: an open triangle standing on the level line, with its text above the line."""
-    size, high = 2.5 * scale, TEXT * scale
-    middle = y + size + high / 2 + 0.4 * scale
-    return [
-        Line(((x - size * 0.6, y + size), (x, y), (x + size * 0.6, y + size)), "dimension"),
-        Line(((x - size, y + size), (x + size + text_width(text, high), y + size)), "dimension"),
-        Text(x + size, middle, text, high, "text_soft", "start"),
-    ]
 
 
 def slope_symbol(x: float, y: float, text: str, scale: float) -> list[Record]:

@@ -13,8 +13,9 @@ from shapely.geometry import Polygon
 
 from designer.analysis import Analysis
 from designer.drawing.dimensions import (
+    ARROW,
     TEXT,
-    level_mark,
+    arrow,
     slope_symbol,
     upright_dimension,
 )
@@ -23,7 +24,7 @@ from designer.drawing.marks import badge, box_ring
 from designer.drawing.records import Group, Line, Record, Text, text_width
 from designer.layout.run import Place, RunLayout
 from designer.layout.site import ReservoirLayout
-from designer.units import format_length, format_slope, style_for
+from designer.units import UnitSystem, format_length, format_slope, style_for
 
 
 def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> Iterator[Group]:
@@ -120,7 +121,7 @@ def _ground_ends(
 ) -> tuple[float, float]:
     low = min(origin, sides[0]) if sides else origin
     high = max(origin + layout.run.length, sides[1]) if sides else origin + layout.run.length
-    return low - 12 * scale, high + 12 * scale
+    return low - 5 * scale, high + 10 * scale
 
 
 def _ground(
@@ -161,8 +162,16 @@ def _reservoir(
         Line(((base_l, floor), (base_r, floor), (rim_r, top), (rim_l, top)), "reservoir", True),
         Line((*water, (full_l, layout.full_level)), "water", True),
         Line(((low_l, layout.low_level), (low_r, layout.low_level)), "low_water"),
-        Text((base_l + base_r) / 2, floor - 1.5 * TEXT * scale, "Reservoir", TEXT * scale),
+        _reservoir_name(layout, (base_l, base_r), TEXT * scale),
     ]
+
+
+def _reservoir_name(layout: ReservoirLayout, floor: tuple[float, float], size: float) -> Text:
+    """Its name in the water where there is room above low water, else below the floor."""
+    x, low, full = sum(floor) / 2, layout.low_level, layout.full_level
+    if full - low > 3 * size and text_width("Reservoir", size) < floor[1] - floor[0]:
+        return Text(x, (low + full) / 2, "Reservoir", size)
+    return Text(x, layout.floor_level - 1.5 * size, "Reservoir", size)
 
 
 def _bucket(
@@ -290,11 +299,11 @@ def _dimensions(
 ) -> list[Record]:
     run, levels, style = layout.run, layout.levels, style_for(layout.units)
     end = origin + run.length
-    right = end + 18 * scale
+    right = end + 8 * scale
     records = upright_dimension(
         0.0,
         levels.rail_top(run.length),
-        right + 9 * scale,
+        right + 7 * scale,
         format_length(levels.rail_top(run.length), style),
         scale,
         (end, end),
@@ -314,28 +323,45 @@ def _dimensions(
         above = levels.crown(run.length) + 12 * scale
     text = f"fall {format_length(run.drain.fall, style)}, "
     text += format_slope(run.drain.fall / run.length, layout.units)
-    # On a short run the words begin further left, clear of the dimensions at the right, and stand
-    # above the outside text of the reservoir's depth.
+    # On a short run the words begin further left, clear of the dimensions at the right.
     room = 10 * scale + text_width(text, TEXT * scale)
-    left = min(origin + run.length * 0.05, end + 4 * scale - room)
-    if left < origin:
-        above = max(above, 28 * scale)
+    left = min(origin + run.length * 0.05, end + scale - room)
     records += slope_symbol(left, above, text, scale)
     if reservoir is not None and sides is not None:
-        close = reservoir.reservoir.freeboard < 8 * scale
-        for level, name in ((reservoir.rim_level, "rim"), (reservoir.full_level, "full")):
-            if name == "full" and close:
-                continue
-            text = f"{name} {format_length(level, style)}"
-            x = sides[0] - 14 * scale - text_width(text, TEXT * scale)
-            records.append(Line(((x - scale, level), (sides[0], level)), "dimension"))
-            records += level_mark(x, level, text, scale)
-        records += upright_dimension(
-            reservoir.floor_level,
-            0.0,
-            sides[0] - 6 * scale,
-            format_length(-reservoir.floor_level, style),
-            scale,
-            (sides[2], sides[0]),
-        )
+        records += _reservoir_levels(reservoir, sides, layout.units, scale)
+    return records
+
+
+def _reservoir_levels(
+    layout: ReservoirLayout,
+    sides: tuple[float, float, float, float],
+    units: UnitSystem,
+    scale: float,
+) -> list[Record]:
+    """How deep it is sunk, and its rim and full level in words. They stand under the ground to
+    the right, where nothing else is drawn, so that the sheet need not be wider for them."""
+    style = style_for(units)
+    floor, rim = layout.floor_level, layout.rim_level
+    x = sides[1] + 4 * scale
+    records: list[Record] = []
+    words = []
+    if floor < 0:
+        reach = 0.0 if -floor > 3 * ARROW * scale else 2 * ARROW * scale
+        turn = 1 if reach else -1
+        records += [
+            Line(((sides[3] + scale, floor), (x + 2 * scale, floor)), "dimension"),
+            Line(((x, floor - reach), (x, reach)), "dimension"),
+            arrow((x, floor), 0, turn, scale),
+            arrow((x, 0.0), 0, -turn, scale),
+        ]
+        words.append(f"sunk {format_length(-floor, style)}")
+    side = "above" if rim >= 0 else "below"
+    words.append(f"rim {format_length(abs(rim), style)} {side} the ground")
+    if layout.reservoir.freeboard > 0:
+        words.append(f"full {format_length(layout.reservoir.freeboard, style)} below the rim")
+    size = TEXT * scale
+    records += [
+        Text(x + 3 * scale, -(1.6 + 1.35 * i) * size, line, size, "text_soft", "start")
+        for i, line in enumerate(words)
+    ]
     return records

@@ -9,7 +9,7 @@ from reportlab.platypus import Flowable
 from designer.analysis import Analysis
 from designer.checks.finding import STATE_WORDS, STATES
 from designer.layout.run import RunLayout
-from designer.sheet.drawings import draw_views, picture
+from designer.sheet.drawings import picture
 from designer.sheet.pages import (
     SUBHEAD,
     Room,
@@ -23,6 +23,7 @@ from designer.sheet.pages import (
 from designer.sheet.paper import BOLD, POINTS_PER_MM, Paper
 from designer.sheet.pen import NARROW
 from designer.sheet.state_marks import draw_state_mark
+from designer.sheet.views import draw_views
 from designer.sheet.words import count_of, length, saw_size
 from designer.takeoff.pieces import drain_line
 from designer.takeoff.quantities import medium_litres

@@ -1,11 +1,15 @@
-"""The words of the site plan: the runs' names, how far apart they are, the ground they take."""
+"""The words of the site plan: the runs' names, how far apart they are, the ground they take, and
+how far what stands about is from them."""
 
 from itertools import pairwise
+
+from shapely.geometry import Polygon
 
 from designer.analysis import Analysis
 from designer.drawing.dimensions import TEXT, level_dimension, upright_dimension
 from designer.drawing.frame import view_frame
 from designer.drawing.records import Record, Text
+from designer.layout.run import RunLayout
 from designer.layout.site import bed_footprint
 from designer.units import format_length, style_for
 
@@ -26,7 +30,7 @@ def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
         return []
     style = style_for(analysis.design.units)
     view = view_frame(analysis, None)
-    shapes = [bed_footprint(layout) for layout in analysis.runs]
+    shapes = [_ground_taken(layout) for layout in analysis.runs]
     if analysis.reservoir is not None:
         shapes.append(analysis.reservoir.rim)
     points = [view.to_view(x, y) for shape in shapes for x, y in shape.exterior.coords]
@@ -62,7 +66,43 @@ def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
             records += upright_dimension(low, high, first, text, scale, (right, right))
     text = format_length(top - bottom, style)
     records += upright_dimension(bottom, top, first + row, text, scale, (right, right))
+    start = min(x for x, _ in all_points)
+    size = TEXT * scale
+    records += [
+        Text(start, foot - 2.3 * row - 1.6 * i * size, line, size, anchor="start")
+        for i, line in enumerate(clearances(analysis))
+    ]
     return records
+
+
+def _ground_taken(layout: RunLayout) -> Polygon:
+    """The ground under all that is drawn of a run: buckets, rails and blocks."""
+    run, parts = layout.run, layout.parts
+    half, across = parts.block.width / 2, layout.block_offsets[-1] + parts.block.length / 2
+    footprint = [layout.frame.of(x, y) for x, y in bed_footprint(layout).exterior.coords]
+    low = min([s for s, _ in footprint] + [s - half for s in run.stand.supports])
+    high = max([s for s, _ in footprint] + [s + half for s in run.stand.supports])
+    wide = max([layout.half_width] + [across] * bool(run.stand.supports))
+    corners = ((low, -wide), (high, -wide), (high, wide), (low, wide))
+    return Polygon([layout.frame.at(*corner) for corner in corners])
+
+
+def clearances(analysis: Analysis) -> list[str]:
+    """A line for each thing that stands about: how far it is from the rims of the nearest bed."""
+    style = style_for(analysis.design.units)
+    beds = [(bed_footprint(layout), layout.run.name) for layout in analysis.runs]
+    lines = []
+    for obstacle in analysis.design.obstacles:
+        shape = analysis.site.obstacles[obstacle.id]
+        gap, name = min((bed.distance(shape), name) for bed, name in beds)
+        where = f"the rims of {name}" if len(beds) > 1 else "the bed's rims"
+        if gap > 0:
+            lines.append(f"{obstacle.name}: {format_length(gap, style)} from {where}")
+        else:
+            lines.append(
+                f"{obstacle.name}: over the ground of {name if len(beds) > 1 else 'the bed'}"
+            )
+    return lines
 
 
 def shortened(name: str) -> str:
