@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from designer.checks.finding import STATES, Finding, State
 from designer.checks.rules import RunSituation, design_findings, run_findings
@@ -27,7 +27,11 @@ from designer.model.design import Design
 WORKING = "being worked out again"
 """Stands for the numbers of the water while they are out of date."""
 
+Later = Literal["water", "stands"]
+"""What comes in the second step."""
+
 if TYPE_CHECKING:
+    from designer.stand.bed.record import StandResult
     from designer.water.bed.solution import BedWater
 
 
@@ -35,9 +39,10 @@ if TYPE_CHECKING:
 class Analysis:
     """All that is shown: layouts, findings, and lookups by id. Only ever read.
 
-    The water takes longer than a frame, so it comes in a second step, :func:`with_water`. Until
-    then `water` is None, `water_current` is False, and what the last water said stands among the
-    findings without its numbers.
+    Water and stand take longer than a frame, so they come in a second step, :func:`with_water` and
+    :func:`with_stands`. Until then `water` is None and `stands` is empty, `water_current` and
+    `stands_current` are False, and what the last ones said stands among the findings without its
+    numbers.
     """
 
     design: Design
@@ -50,6 +55,14 @@ class Analysis:
     water: BedWater | None = None
     water_findings: tuple[Finding, ...] = ()
     water_current: bool = False
+    stands: Mapping[str, StandResult] = field(default_factory=dict)
+    stands_findings: tuple[Finding, ...] = ()
+    stands_current: bool = False
+
+    @property
+    def complete(self) -> bool:
+        """Whether water and stand are there and belong to this design."""
+        return self.water_current and self.stands_current
 
     def run(self, run_id: str) -> RunLayout:
         """The layout of a run; KeyError when there is none."""
@@ -133,7 +146,7 @@ def analyse(
     found = [f for _, findings in by_run.values() for f in findings]
     found += design_findings(design, runs, reservoir, site, base)
     fresh = Analysis(design, base, runs, reservoir, site, _accept(design, found), by_run)
-    return _keep_water(fresh, previous) if previous is not None else fresh
+    return _keep_later(fresh, previous) if previous is not None else fresh
 
 
 def with_water(analysis: Analysis) -> Analysis:
@@ -146,7 +159,25 @@ def with_water(analysis: Analysis) -> Analysis:
 
     water = solve_bed(analysis.design, analysis.runs, analysis.reservoir, analysis.catalogue)
     found = water_findings(water, analysis.catalogue) if water is not None else []
-    return _joined(replace(analysis, water=water, water_current=True), found)
+    return _joined(replace(analysis, water=water, water_current=True), "water", found)
+
+
+def with_stands(analysis: Analysis) -> Analysis:
+    """The analysis with the stand of each run solved and judged; a run whose layout is the same
+    keeps its stand."""
+    if analysis.stands_current:
+        return analysis
+    from designer.checks.stand import stand_findings
+    from designer.stand.bed.solution import solve_stand
+
+    stands = {}
+    for layout in analysis.runs:
+        known = analysis.stands.get(layout.run.id)
+        if known is None or known.layout is not layout:
+            known = solve_stand(analysis.design, layout, analysis.catalogue)
+        stands[layout.run.id] = known
+    found = stand_findings(analysis.design, list(stands.values()), analysis.catalogue)
+    return _joined(replace(analysis, stands=stands, stands_current=True), "stands", found)
 
 
 def without_water(analysis: Analysis) -> Analysis:
@@ -161,47 +192,67 @@ def without_water(analysis: Analysis) -> Analysis:
         "Without it nobody knows whether every bucket gets its share and all runs back.",
         "this program's own reckoning",
     )
-    return _joined(replace(analysis, water=None, water_current=False), [failed])
+    return _joined(replace(analysis, water=None, water_current=False), "water", [failed])
 
 
 def analyse_fully(design: Design) -> Analysis:
-    """Everything, the water included."""
-    return with_water(analyse(design))
+    """Everything, water and stand included."""
+    return completed(analyse(design))
 
 
-def _joined(analysis: Analysis, water_findings: Sequence[Finding]) -> Analysis:
-    """The analysis with these findings of the water beside the others."""
-    gone = set(map(id, analysis.water_findings))
+def completed(analysis: Analysis) -> Analysis:
+    """The analysis with its water and its stands."""
+    return with_stands(with_water(analysis))
+
+
+def _joined(analysis: Analysis, later: Later, found: Sequence[Finding]) -> Analysis:
+    """The analysis with these findings of the water or the stands in place of the last ones."""
+    gone = set(map(id, analysis.water_findings if later == "water" else analysis.stands_findings))
     others = [f for f in analysis.findings if id(f) not in gone]
-    judged = _accept(analysis.design, list(water_findings))
+    judged = _accept(analysis.design, list(found))
     findings = tuple(sorted([*others, *judged], key=lambda f: STATES.index(f.state)))
-    return replace(analysis, findings=findings, water_findings=judged)
+    if later == "water":
+        return replace(analysis, findings=findings, water_findings=judged)
+    return replace(analysis, findings=findings, stands_findings=judged)
 
 
-def _keep_water(analysis: Analysis, previous: Analysis) -> Analysis:
-    """Keep the water where nothing that it depends on has changed; else keep its findings
-    without their numbers, so that lists do not jump until it is solved again."""
-    same = (
-        previous.water_current
-        and len(previous.runs) == len(analysis.runs)
+def _keep_later(analysis: Analysis, previous: Analysis) -> Analysis:
+    """Keep water and stands where nothing that they depend on has changed; else keep their
+    findings without numbers, so that lists do not jump until they are there again."""
+    same_runs = (
+        len(previous.runs) == len(analysis.runs)
         and all(a is b for a, b in zip(previous.runs, analysis.runs, strict=True))
-        and previous.reservoir is analysis.reservoir
-        and previous.design.water == analysis.design.water
         and previous.design.units == analysis.design.units
     )
-    if same:
+    analysis = replace(analysis, stands=previous.stands)
+    if same_runs and previous.stands_current:
+        analysis = _joined(
+            replace(analysis, stands_current=True), "stands", previous.stands_findings
+        )
+    else:
+        analysis = _joined(analysis, "stands", _pending(analysis, previous.stands_findings))
+    if (
+        same_runs
+        and previous.water_current
+        and previous.reservoir is analysis.reservoir
+        and previous.design.water == analysis.design.water
+    ):
         kept = replace(analysis, water=previous.water, water_current=True)
-        return _joined(kept, previous.water_findings)
+        return _joined(kept, "water", previous.water_findings)
     if analysis.reservoir is None:
         return analysis
+    return _joined(analysis, "water", _pending(analysis, previous.water_findings))
+
+
+def _pending(analysis: Analysis, findings: Sequence[Finding]) -> list[Finding]:
+    """Findings of things that are still there, without their numbers."""
     subjects = {"reservoir"} | {layout.run.id for layout in analysis.runs}
     subjects.update(place.bucket.id for layout in analysis.runs for place in layout.places)
-    pending = [
+    return [
         replace(f, measured=WORKING, needed=WORKING, remedies=(), cases=())
-        for f in previous.water_findings
+        for f in findings
         if subjects.issuperset(f.subjects)
     ]
-    return _joined(analysis, pending)
 
 
 def _runs(design: Design, base: Catalogue, previous: Analysis | None) -> tuple[RunLayout, ...]:

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from designer.analysis import WORKING, Analysis, analyse, analyse_fully, with_water, without_water
+from designer.analysis import WORKING, Analysis, analyse, analyse_fully, completed, without_water
 from designer.model import edits
 from designer.model.design import Design, Point
 from designer.sketch import fresh_obstacle
@@ -55,7 +55,7 @@ def test_what_came_before_makes_no_difference(seed: int, start: Design) -> None:
         design = random_edit(analysis.design, draw)
         analysis = analyse(design, analysis)
         if turn % 3:  # sometimes the hand is faster than the water
-            analysis = with_water(analysis)
+            analysis = completed(analysis)
             same(analysis, analyse_fully(design))
             assert (analysis.water is None) == (analyse_fully(design).water is None)
 
@@ -66,7 +66,7 @@ def test_an_edit_beside_the_water_keeps_it(edit: Edit) -> None:
     after = analyse(edit(first.design), first)
     assert after.water is first.water
     assert after.water_current
-    assert with_water(after) is after
+    assert completed(after) is after
     same(after, analyse_fully(after.design))
 
 
@@ -84,7 +84,7 @@ def test_an_edit_of_the_water_takes_its_numbers_away_until_it_is_solved(edit: Ed
         assert not re.search(r"\d", found.measured + found.needed)
     again = analyse(after.design, after)  # one more edit before the water comes
     assert {f.measured for f in again.water_findings} == {WORKING}
-    solved = with_water(again)
+    solved = completed(again)
     assert solved.water_current
     assert WORKING not in {f.measured for f in solved.findings}
     same(solved, analyse_fully(after.design))
@@ -101,7 +101,7 @@ def test_without_a_reservoir_there_is_no_water_to_wait_for() -> None:
     first = analyse_fully(bed(4))
     after = analyse(edits.delete(first.design, ["reservoir"]), first)
     assert after.water_findings == ()
-    solved = with_water(after)
+    solved = completed(after)
     assert (solved.water, solved.water_current, solved.water_findings) == (None, True, ())
 
 
@@ -131,7 +131,7 @@ def test_an_acceptance_holds_while_the_water_is_kept_and_when_it_is_solved_anew(
     assert "reservoir" not in accepted.marks
     moved = analyse(edits.move_buckets(accepted.design, ["b1"], 10.0), accepted)
     assert uniformity(moved) == "Near enough"
-    assert uniformity(with_water(moved)) == "Near enough"
+    assert uniformity(completed(moved)) == "Near enough"
 
 
 def test_an_acceptance_taken_back_asks_again() -> None:
@@ -153,7 +153,7 @@ def test_a_solving_that_failed_says_so_once() -> None:
     assert [f.rule for f in failed.water_findings] == ["water-solved"]
     assert not failed.water_current
     assert WORKING not in {f.measured for f in failed.findings}
-    assert plain(with_water(failed)) == plain(analyse_fully(bed(3)))
+    assert plain(completed(failed)) == plain(analyse_fully(bed(3)))
 
 
 def test_the_same_subject_may_be_good_in_one_run_and_not_in_the_other() -> None:

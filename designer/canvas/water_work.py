@@ -1,4 +1,4 @@
-"""Solves the water beside the window, one thing at a time, and hands back what is current.
+"""Solves water and stand beside the window, one thing at a time, and hands back what is current.
 
 The thread touches no Qt object: it is asked for its answer by a timer of the window's own thread,
 so that a document may go at any moment.
@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from designer.analysis import Analysis, with_water
+from designer.analysis import Analysis, completed
 
 if TYPE_CHECKING:
     from designer.water.bed.solution import BedWater
@@ -110,8 +110,8 @@ class WaterWork(QObject):
 
 
 def _solve(analysis: Analysis) -> Analysis:
-    """The analysis with its water, and with the bed's curve that the pump's chart asks for."""
-    result = with_water(analysis)
+    """The analysis with water, stand, and the bed's curve that the pump's chart asks for."""
+    result = completed(analysis)
     if result.water is not None:
         _ = result.water.system
     return result

@@ -8,7 +8,7 @@ from typing import Literal
 
 from PySide6.QtCore import QThread, Signal
 
-from designer.analysis import Analysis, with_water
+from designer.analysis import Analysis, completed
 from designer.drawing.picture import View, picture_svg
 from designer.drawing.styles import DARK, LIGHT
 from designer.model.design import Paper
@@ -42,6 +42,7 @@ class ExportJob(QThread):
     progressed = Signal(int, int)
     done = Signal()
     failed = Signal(str)
+    """Why, for the person; empty when something went wrong inside, which is in the log."""
     cancelled = Signal()
 
     def __init__(self, analysis: Analysis, export: Export) -> None:
@@ -51,7 +52,7 @@ class ExportJob(QThread):
 
     def run(self) -> None:
         try:
-            write(with_water(self._analysis), self._export, self._progress)
+            write(completed(self._analysis), self._export, self._progress)
         except CancelledError:
             self.cancelled.emit()
         except OSError as error:
@@ -64,10 +65,7 @@ class ExportJob(QThread):
             self.failed.emit(str(error))
         except Exception:
             logging.getLogger(__name__).exception("Export failed")
-            self.failed.emit(
-                "Rillwright could not make this file; the design is not harmed. "
-                "Try another paper or picture size."
-            )
+            self.failed.emit("")
         else:
             self.done.emit()
 
