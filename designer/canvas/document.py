@@ -37,6 +37,8 @@ class Document(QObject):
         self.history = History(design)
         self.path = path
         self.analysis: Analysis = analyse(design)
+        self._settled = self.analysis
+        self._trial: Design | None = None
         self.selection: frozenset[str] = frozenset()
         self._active_run: str | None = design.runs[0].id if design.runs else None
         self._work = WaterWork(self)
@@ -46,7 +48,7 @@ class Document(QObject):
         self._day_wanted = False
         self._day_of: object = None
         self.water_trouble = ""
-        if not self.analysis.water_current:
+        if not self.analysis.complete:
             self._work.take(self.analysis)
 
     @property
@@ -58,6 +60,17 @@ class Document(QObject):
     def committed(self) -> Design:
         """The design without the draft of a running gesture."""
         return self.history.present
+
+    @property
+    def on_trial(self) -> bool:
+        """Whether what is shown is only looked at, to see what it would change."""
+        return self._trial is not None
+
+    @property
+    def judged(self) -> Analysis:
+        """The analysis whose findings are counted and listed: what is shown, but while something
+        is on trial the design without it."""
+        return self._settled if self.on_trial else self.analysis
 
     @property
     def active_run(self) -> str | None:
@@ -74,6 +87,10 @@ class Document(QObject):
     def preview(self, design: Design) -> None:
         """Show a draft without making it a step."""
         self._show(design)
+
+    def try_out(self, design: Design) -> None:
+        """Show a draft that is only to be looked at; until it goes, `judged` leaves it out."""
+        self._show(design, trial=True)
 
     def commit(self, design: Design, label: str) -> bool:
         """Make a design the present as one undo step; False when it is the present already."""
@@ -144,28 +161,46 @@ class Document(QObject):
             self.day_came.emit()
 
     def _water_solved(self, asked: Analysis, solved: Analysis) -> None:
-        if asked is self.analysis:
+        shown, settled = asked is self.analysis, asked is self._settled
+        if settled:
+            self._settled = solved
+        if shown:
             self.analysis = solved
             self._ask_for_day()
+        if shown or (settled and self.on_trial):
             self.changed.emit()
+        if self.on_trial and not self._settled.complete and not settled:
+            self._work.take(self._settled)  # a trial is compared with it
 
     def _water_failed(self, asked: object, error: BaseException) -> None:
         _log.error("The water was not solved", exc_info=error)
         if asked is self.analysis or asked is self.analysis.water:
             self.water_trouble = TROUBLE
-            self.analysis = without_water(self.analysis)
+            failed = without_water(self.analysis)
+            if self._settled is self.analysis:
+                self._settled = failed
+            self.analysis = failed
             self.changed.emit()
 
-    def _show(self, design: Design) -> None:
-        if design is self.analysis.design:
+    def _show(self, design: Design, trial: bool = False) -> None:
+        tried_before, self._trial = self.on_trial, design if trial else None
+        if design is not self.analysis.design:
+            # What was only looked at leaves nothing behind.
+            base = self._settled if trial or tried_before else self.analysis
+            known = design is self._settled.design
+            self.analysis = self._settled if known else analyse(design, base)
+        elif tried_before == trial:
             return
-        self.analysis = analyse(design, self.analysis)
+        if design is self.committed:
+            self._settled = self.analysis
         self.water_trouble = ""
         kept = self.selection & self._subjects(design)
         lost = kept != self.selection
         self.selection = kept
-        if not self.analysis.water_current:
+        if not self.analysis.complete:
             self._work.take(self.analysis)
+        else:
+            self._ask_for_day()
         self.changed.emit()
         if lost:
             self.selection_changed.emit()

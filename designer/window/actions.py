@@ -48,6 +48,7 @@ FILE: tuple[Item, ...] = (
     Entry("new_window", "New &window", "Open another window", ("Ctrl+Shift+N",), needs="nothing"),
     Entry("open", "&Open…", "Open a design", ("Ctrl+O",), "open", "nothing"),
     Submenu("recent", "Open &recent"),
+    Submenu("samples", "Sa&mples"),
     LINE,
     Entry("save", "&Save", "Save the design", ("Ctrl+S",), "save"),
     Entry("save_as", "Save &as…", "Save the design under another name", ("Ctrl+Shift+S",)),
@@ -68,7 +69,7 @@ FILE: tuple[Item, ...] = (
     ),
     Entry("export_picture", "Export p&icture…", "Make a picture of the drawing", (), "picture"),
     LINE,
-    Entry("close", "&Close", "Close the design", ("Ctrl+W",)),
+    Entry("close", "&Close", "Close the design and go to the start page", ("Ctrl+W",)),
     Entry(
         "quit",
         "&Quit",
@@ -163,6 +164,19 @@ VIEW: tuple[Item, ...] = (
         ),
     ),
     Submenu("panels", "&Panels"),
+    Submenu(
+        "go",
+        "G&o to",
+        (
+            Entry("go_parts", "&Parts bin", keys=("Ctrl+1",)),
+            Entry("go_sheet", "&Sheet", keys=("Ctrl+2",)),
+            Entry("go_dimensions", "&Dimensions", keys=("Ctrl+3",)),
+            Entry("go_checks", "&Checks", keys=("Ctrl+4",)),
+            Entry("go_water", "&Water", keys=("Ctrl+5",)),
+            Entry("go_next", "&Next panel", keys=("F6",)),
+            Entry("go_back", "Panel &before", keys=("Shift+F6",)),
+        ),
+    ),
 )
 
 DESIGN: tuple[Item, ...] = (

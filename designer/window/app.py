@@ -14,12 +14,12 @@ from PySide6.QtWidgets import QApplication
 from designer.window.asking import tell
 from designer.window.garbage import Collector
 from designer.window.icons import program_icon
-from designer.window.shell import Shell
+from designer.window.shell import LOG_NAME, Shell
 from designer.window.theme import use_fonts
 
 FAILED = (
     "Something went wrong inside Rillwright. Your work is kept; save it under a new name, "
-    "and start Rillwright again if it does not behave."
+    "and start Rillwright again if it does not behave.\n\nWhat went wrong is written in {log}"
 )
 _log = logging.getLogger("designer")
 
@@ -55,7 +55,7 @@ def write_log(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         handler = RotatingFileHandler(
-            folder / "rillwright.log", maxBytes=500_000, backupCount=1, encoding="utf-8"
+            folder / LOG_NAME, maxBytes=500_000, backupCount=1, encoding="utf-8"
         )
     except OSError:
         return  # without a place to write, the program still works
@@ -94,7 +94,7 @@ def catch_failures(shell: Shell) -> None:
     def told() -> None:
         nonlocal telling
         try:
-            tell(QApplication.activeWindow(), FAILED)
+            tell(QApplication.activeWindow(), FAILED.format(log=shell.log))
         finally:
             telling = False
 

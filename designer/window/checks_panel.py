@@ -21,20 +21,21 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.analysis import WORKING
 from designer.canvas.document import Document
 from designer.checks.finding import STATE_WORDS, STATES, Finding, Remedy
 from designer.model import edits
 from designer.model.design import Design
 from designer.window.accept_dialog import AcceptDialog
 from designer.window.finding_card import FindingCard
-from designer.window.findings_model import FindingsModel, Index
+from designer.window.findings_model import FindingsModel, Index, waiting_for_water
 from designer.window.tints import state_icon
 from designer.window.two_line_delegate import TwoLineDelegate
 
 PAUSE_MS = 100
 """Between two updates while a drag runs."""
 SYMBOL = 20
+LEAST_ROWS = 6
+"""Lines of text that the list of findings keeps beside a card."""
 
 
 class FindingsTree(QTreeView):
@@ -69,8 +70,8 @@ class ChecksPanel(QWidget):
     """Follows the document's findings. A remedy that is pointed at is shown as a draft, and one
     that is pressed is one undo step."""
 
-    zoom_to = Signal(tuple)
-    """Ids of the things to bring into view."""
+    zoom_to = Signal(tuple, str)
+    """Ids of the things to bring into view, and where to look at them: "plan" or "elevation"."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -80,7 +81,7 @@ class ChecksPanel(QWidget):
         self.tree.setModel(self.model)
         self.card = FindingCard()
         self._tried: Design | None = None
-        self._before = document.analysis.counts
+        self._carded: tuple[Any, ...] = ()
         self._since = QElapsedTimer()
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -105,12 +106,12 @@ class ChecksPanel(QWidget):
         self._scroll.setWidgetResizable(True)
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.hide()
-        splitter = QSplitter(Qt.Orientation.Vertical, self)
+        self._splitter = splitter = QSplitter(Qt.Orientation.Vertical, self)
         splitter.addWidget(self.tree)
         splitter.addWidget(self._scroll)
         splitter.setChildrenCollapsible(False)
-        splitter.setSizes([300, 300])
         column = QVBoxLayout(self)
         column.setContentsMargins(4, 4, 4, 4)
         column.addWidget(splitter)
@@ -138,7 +139,7 @@ class ChecksPanel(QWidget):
         self._since.start()
         spot = self.model.spot(self.tree.currentIndex())
         opened = self._opened()
-        if self.model.show_findings(self.document.analysis.findings):
+        if self.model.show_findings(self.document.judged.findings):
             for key in opened:
                 self.tree.expand(self.model.find(key))
             if spot is not None:
@@ -177,8 +178,22 @@ class ChecksPanel(QWidget):
         if spot is None or spot.finding is None:
             self._scroll.hide()
             return
+        another = self._scroll.isHidden() or self._carded != spot.key
+        self._carded = spot.key
         self.card.show_finding(spot.finding, spot.case, self._name)
         self._scroll.show()
+        if another:
+            self._scroll.verticalScrollBar().setValue(0)
+            # Once the layout knows how high the words and buttons are.
+            QTimer.singleShot(0, self, self._make_room)
+
+    def _make_room(self) -> None:
+        """Let the card be seen down to its remedies, as far as the list keeps some rows."""
+        high = self._splitter.height()
+        wanted = self.card.height_to_remedies(self._scroll.viewport().width())
+        most = high - max(LEAST_ROWS * self.fontMetrics().lineSpacing(), int(0.3 * high))
+        if self._scroll.height() < min(wanted, most):
+            self._splitter.setSizes([high - min(wanted, most), min(wanted, most)])
 
     def _name(self, subject: str) -> str:
         return self.document.analysis.subject_name(subject)
@@ -196,27 +211,24 @@ class ChecksPanel(QWidget):
             self.tree.setExpanded(index, not self.tree.isExpanded(index))
             return
         self.document.select(spot.subjects)
-        self.zoom_to.emit(spot.subjects)
+        self.zoom_to.emit(spot.subjects, spot.finding.view)
 
     def _try(self, remedy: Remedy) -> None:
         draft = remedy.apply(self.document.committed)
         if draft == self._tried:
             return
-        if self._tried is None:
-            self._before = self.document.analysis.counts
         self._tried = draft
-        self.document.preview(draft)
+        self.document.try_out(draft)
         self.card.say_trying(self._trial())
 
     def _trial(self) -> str:
-        analysis = self.document.analysis
-        if not analysis.water_current and any(f.measured == WORKING for f in analysis.findings):
-            return "On trial: the water is being worked out"
-        after = analysis.counts
+        now, then = self.document.judged, self.document.analysis
+        if waiting_for_water(now.findings) or waiting_for_water(then.findings):
+            return "On trial: water and stand are being worked out"
         changes = [
-            f"{STATE_WORDS[state]} {self._before[state]} → {after[state]}"
+            f"{STATE_WORDS[state]} {now.counts[state]} → {then.counts[state]}"
             for state in STATES[:2]
-            if self._before[state] != after[state]
+            if now.counts[state] != then.counts[state]
         ]
         return f"On trial: {', '.join(changes)}" if changes else "On trial: see the drawing"
 
@@ -229,9 +241,12 @@ class ChecksPanel(QWidget):
             self.document.cancel()
 
     def _do(self, remedy: Remedy) -> None:
+        done = remedy.apply(self.document.committed)
+        if done == self._tried:
+            done = self._tried  # with all that was worked out for it already
         self._tried = None
         self.tree.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.document.apply(remedy.apply, remedy.label)
+        self.document.commit(done, remedy.label)
         self._timer.stop()
         self._render()
 

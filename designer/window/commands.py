@@ -1,12 +1,16 @@
 """What each entry of the menus does in its window."""
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtWidgets import QMenu
 
 from designer.model import edits
+from designer.resources import sample_paths
+from designer.window.panel_walk import ORDER, PanelWalk
 from designer.window.recent import short_folder
+from designer.window.start_page import sample_title
 
 if TYPE_CHECKING:
     from designer.window.export_job import What
@@ -29,7 +33,12 @@ class Commands:
     def by_name(self) -> dict[str, Callable[[], object]]:
         """A command for every entry of the menus."""
         window, files, shell = self._window, self._window.files, self._window.shell
-        return {name: self._on_sheet(name) for name in _ON_SHEET} | {
+        walk = PanelWalk(window)
+        on_sheet = {name: self._on_sheet(name) for name in _ON_SHEET}
+        go = {f"go_{name}": partial(walk.go, name) for name in ORDER}
+        return on_sheet | go | {
+            "go_next": lambda: walk.step(1),
+            "go_back": lambda: walk.step(-1),
             "new": window.new,
             "new_window": shell.new_window,
             "open": files.choose,
@@ -38,7 +47,7 @@ class Commands:
             "export_sheet": lambda: self._export("sheet"),
             "export_templates": lambda: self._export("templates"),
             "export_picture": lambda: self._export("picture"),
-            "close": window.close,
+            "close": window.close_design,
             "quit": shell.quit,
             "undo": self._undo,
             "redo": self._redo,
@@ -134,6 +143,13 @@ class Commands:
         from designer.window.about import show_page
 
         show_page(name, self._window)
+
+
+def fill_samples_menu(menu: QMenu, window: "MainWindow") -> None:
+    """Fill a menu with the samples, each opened as a copy."""
+    for path in sample_paths():
+        action = menu.addAction(sample_title(path))
+        action.triggered.connect(lambda _=False, path=path: window.files.open_copy(path))
 
 
 def fill_recent_menu(menu: QMenu, window: "MainWindow") -> None:

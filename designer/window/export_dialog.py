@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QUrl
-from PySide6.QtGui import QCloseEvent, QDesktopServices
+from PySide6.QtGui import QCloseEvent, QDesktopServices, QResizeEvent
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -30,6 +30,10 @@ if TYPE_CHECKING:
     from designer.window.shell import Shell
 
 ROLE = QDialogButtonBox.ButtonRole
+FAILED = (
+    "Something went wrong inside Rillwright, so this file was not made. Your design is safe. "
+    "What went wrong is written in {log}"
+)
 _TITLES: dict[What, str] = {
     "sheet": "Export the build sheet",
     "templates": "Export the drill templates",
@@ -219,7 +223,7 @@ class ExportDialog(QDialog):
         self._job = job = ExportJob(self._analysis, export)
         job.progressed.connect(self._show_progress)
         job.done.connect(self._show_done)
-        job.failed.connect(self._back)
+        job.failed.connect(lambda reason: self._back(reason or FAILED.format(log=self._shell.log)))
         job.cancelled.connect(lambda: self._back(""))
         self.bar.setRange(0, 0)
         self._working.setText("Working out the pages…")
@@ -243,6 +247,18 @@ class ExportDialog(QDialog):
     def _refuse(self, reason: str) -> None:
         self.reason.setText(reason)
         self.reason.setVisible(bool(reason))
+        self._give_room()
+
+    def _give_room(self) -> None:
+        """As high as its words and fields need; the stack of pages does not ask wrapping ones."""
+        page = self.pages.widget(0)
+        layout = page.layout()
+        layout.activate()
+        page.setMinimumHeight(layout.totalHeightForWidth(self.pages.width()))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._give_room()
 
     # --- working and done -----------------------------------------------------------------------
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QMouseEvent, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QMouseEvent, QMoveEvent, QResizeEvent
 from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from designer.checks.finding import Case, Finding, Remedy
@@ -15,6 +15,7 @@ _BY_KEYS = (
     Qt.FocusReason.BacktabFocusReason,
     Qt.FocusReason.ShortcutFocusReason,
 )
+POINT = "Point at a remedy to see it on trial; press it to do it."
 
 
 class WrapButton(QPushButton):
@@ -52,17 +53,24 @@ class RemedyButton(WrapButton):
     def __init__(self, remedy: Remedy) -> None:
         super().__init__(remedy.label)
         self.remedy = remedy
+        self.pointed = False
         self.setMouseTracking(True)
-        self.setToolTip("Point at it to see what it would change; press it to do it.")
+        self.setAccessibleDescription(POINT)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         # Not on enter: a button that comes up under a resting mouse must not try anything.
+        self.pointed = True
         self.tried.emit()
         super().mouseMoveEvent(event)
 
     def leaveEvent(self, event: QEvent) -> None:
-        self.left.emit()
+        self.leave()
         super().leaveEvent(event)
+
+    def leave(self) -> None:
+        """The mouse is not on it any more."""
+        self.pointed = False
+        self.left.emit()
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
@@ -141,13 +149,29 @@ class FindingCard(QWidget):
         self.accept.setVisible(finding.state == "look_again" and finding.accepted is None)
         self.take_back.setVisible(finding.accepted is not None)
         self.say_trying("")
+        self.trying.setVisible(bool(finding.remedies))
         self._show_remedies(finding.remedies)
 
     def say_trying(self, text: str) -> None:
-        """What the remedy on trial would change; nothing when empty. It stands below the buttons,
-        so that none of them moves away from the mouse."""
-        self.trying.setText(text)
-        self.trying.setVisible(bool(text))
+        """What the remedy on trial would change; how to try one when empty. It stands below the
+        buttons, so that none of them moves away from the mouse."""
+        self.trying.setText(text or POINT)
+
+    def height_to_remedies(self, width: int) -> int:
+        """How high it must be at a width to be seen down to what is said below its buttons."""
+        layout = self._column
+        layout.activate()
+        whole = max(layout.heightForWidth(width), layout.minimumSize().height())
+        below = (self.about, self.texts["Why"], self.texts["Source"])
+        inner = width - layout.contentsMargins().left() - layout.contentsMargins().right()
+        return whole - sum(w.heightForWidth(inner) + layout.spacing() for w in below)
+
+    def moveEvent(self, event: QMoveEvent) -> None:
+        """A button that is scrolled away from the mouse is not pointed at any more."""
+        super().moveEvent(event)
+        for button in self.buttons:
+            if button.pointed:
+                button.leave()
 
     def _show_remedies(self, remedies: tuple[Remedy, ...]) -> None:
         if [b.words for b in self.buttons] == [r.label for r in remedies]:

@@ -1,12 +1,13 @@
 """The findings as a tree: states, their findings, and the cases of each."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtCore import QAbstractItemModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 from PySide6.QtGui import QIcon
 
+from designer.analysis import WORKING
 from designer.checks.finding import STATE_WORDS, STATES, Case, Finding, State
 from designer.window.two_line_delegate import DETAIL_ROLE, PLAIN_ROLE
 
@@ -79,6 +80,8 @@ class FindingsModel(QAbstractItemModel):
         before = self._groups
         self._take(groups)
         for g, (old, new) in enumerate(zip(before, groups, strict=True)):
+            if waiting_for_water(old) != waiting_for_water(new):
+                self.dataChanged.emit(self.index(g, 0), self.index(g, 0))
             for row, (a, b) in enumerate(zip(old, new, strict=True)):
                 if a is not b and content(a) != content(b):
                     index = self.index(row, 0, self.index(g, 0))
@@ -194,7 +197,14 @@ class FindingsModel(QAbstractItemModel):
         group = self._groups[STATES.index(spot.state)]
         accepted_count = sum(f.accepted is not None for f in group)
         note = f", {accepted_count} accepted" if accepted_count else ""
+        waiting = waiting_for_water(group)
+        note += f", {waiting} being worked out" if waiting else ""
         return f"{STATE_WORDS[spot.state]}: {len(group) or 'none'}{note}", ""
+
+
+def waiting_for_water(findings: Iterable[Finding]) -> int:
+    """How many findings wait for the water, so that their state may not be true any more."""
+    return sum(finding.measured == WORKING for finding in findings)
 
 
 def names_of(subjects: tuple[str, ...], name: Callable[[str], str], most: int = 3) -> str:

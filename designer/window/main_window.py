@@ -19,7 +19,7 @@ from designer.canvas.document import Document
 from designer.model.design import Design
 from designer.model.file import SUFFIX
 from designer.window.actions import TOOLBAR, colour_icons, entries, fill_menus, make_actions
-from designer.window.commands import Commands, fill_recent_menu
+from designer.window.commands import Commands, fill_recent_menu, fill_samples_menu
 from designer.window.dock import Dock
 from designer.window.files import Files
 from designer.window.recovery import Keeper, RecoveryDialog
@@ -30,8 +30,10 @@ if TYPE_CHECKING:
     from designer.canvas.sheet import SheetView
     from designer.window.shell import Shell
 
-LAYOUT_VERSION = 2
+LAYOUT_VERSION = 3
 """Of the remembered places of toolbar and panels; raise it when these are not the same any more."""
+LOW_LINES = 45
+"""In a window with less room, the panels on the right stand behind each other."""
 LEFT, RIGHT = Qt.DockWidgetArea.LeftDockWidgetArea, Qt.DockWidgetArea.RightDockWidgetArea
 PANELS: tuple[tuple[str, str, Qt.DockWidgetArea, str, str], ...] = (
     ("parts", "Parts bin", LEFT, "designer.window.parts_bin", "PartsBin"),
@@ -70,6 +72,7 @@ class MainWindow(QMainWindow):
         self.menus = fill_menus(self.menuBar(), self.actions_by_name)
         fill_recent = partial(fill_recent_menu, self.menus["recent"], self)
         self.menus["recent"].aboutToShow.connect(fill_recent)
+        fill_samples_menu(self.menus["samples"], self)
         self.toolbar = self._make_toolbar()
         self.docks = {name: Dock(name, title, self) for name, title, *_ in PANELS}
         self.setTabPosition(RIGHT, QTabWidget.TabPosition.North)
@@ -122,6 +125,13 @@ class MainWindow(QMainWindow):
         if self.files.may_leave():
             self._show_start()
 
+    def close_design(self) -> None:
+        """Close the design; the only window goes to its start page, others go away with it."""
+        if len(self.shell.windows) > 1:
+            self.close()
+        else:
+            self.new()
+
     def keep(self) -> None:
         """Put unsaved work into the journal at once."""
         if self._keeper is not None:
@@ -151,6 +161,8 @@ class MainWindow(QMainWindow):
         self._hint.setText("")
         self.start_page.refresh()
         self.stack.setCurrentWidget(self.start_page)
+        # Nothing is typed into yet, and the first Tab goes to the first question.
+        self.start_page.setFocus()
         self.setWindowTitle("Rillwright")
         self.setWindowModified(False)
         self.setWindowFilePath("")
@@ -179,17 +191,20 @@ class MainWindow(QMainWindow):
         for name, _, area, *_ in PANELS:
             self.addDockWidget(area, self.docks[name])
             self.docks[name].show()
-        self.tabifyDockWidget(self.docks["checks"], self.docks["water"])
-        self.docks["checks"].raise_()
+        docks, line = self.docks, self.fontMetrics().height()
+        low = self.height() < LOW_LINES * line
+        if low:
+            self.tabifyDockWidget(docks["dimensions"], docks["checks"])
+        self.tabifyDockWidget(docks["checks"], docks["water"])
+        docks["dimensions" if low else "checks"].raise_()
         self.statusBar().show()
         if not self.restoreState(self.shell.remembered("layout"), LAYOUT_VERSION):
-            docks, line = self.docks, self.fontMetrics().height()
-            left, right = 10 * line, max(14 * line, min(18 * line, self.width() // 4))
+            left, right = 10 * line, max(15 * line, min(20 * line, self.width() * 27 // 100))
             self.resizeDocks(
                 [docks["parts"], docks["dimensions"]], [left, right], Qt.Orientation.Horizontal
             )
             self.resizeDocks(
-                [docks["dimensions"], docks["checks"]], [3, 2], Qt.Orientation.Vertical
+                [docks["dimensions"], docks["checks"]], [2, 3], Qt.Orientation.Vertical
             )
 
     def _show_theme(self) -> None:
@@ -205,7 +220,7 @@ class MainWindow(QMainWindow):
     def _show_analysis(self) -> None:
         assert self.document is not None
         design = self.document.design
-        self._counts.show_counts(self.document.analysis)
+        self._counts.show_counts(self.document.judged)
         self._units.show_units(design.units)
         self.actions_by_name[f"units_{design.units}"].setChecked(True)
         self.actions_by_name[f"paper_{design.paper}"].setChecked(True)

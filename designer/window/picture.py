@@ -67,9 +67,9 @@ def render(
 
 
 def in_words(design: Design) -> str:
-    """A design in one line: "8 buckets, drain 4.05 m long"."""
+    """A design in one line: "8 buckets, drain 4.05 m long", the way to the reservoir included."""
     count = sum(len(run.buckets) for run in design.runs)
-    longest = max((run.length for run in design.runs), default=0.0)
+    longest = max((layout.drain_length for layout in analyse(design).runs), default=0.0)
     style = LengthStyle.M if design.units == "metric" else LengthStyle.FEET_INCHES
     buckets = "1 bucket" if count == 1 else f"{count} buckets"
     runs = "" if len(design.runs) < 2 else f" on {len(design.runs)} runs"

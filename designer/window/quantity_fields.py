@@ -47,7 +47,7 @@ def same(name: str, size: float = 1.0, places: int = 3) -> Measure:
 TEMPERATURE = Measure(Unit("°C"), Unit("°F", 5 / 9, -160 / 9))
 MINUTES, HOURS, DAYS = same("min"), same("h"), same("days")
 PERCENT, SHARE = same("%"), same("%", 0.01)
-DEPTH_A_DAY = Measure(Unit("mm a day"), Unit("in a day", MM_PER_INCH))
+DEPTH_A_DAY = Measure(Unit("mm a day", places=1), Unit("in a day", MM_PER_INCH, places=2))
 VOLUME_A_DAY = Measure(Unit("L a day"), Unit("gal a day", LITRES_PER_GALLON))
 FLOW = Measure(Unit("L/h"), Unit("gal/h", LITRES_PER_GALLON))
 HEAD = Measure(Unit("m"), Unit("ft", 12 * MM_PER_INCH / 1000))

@@ -52,8 +52,8 @@ class Questions(QWidget):
         )
         self.count.show_value(8)
         self.length = LengthField(
-            "Length of the space",
-            "From end to end, along the bed",
+            "Length of the whole space, reservoir included",
+            "From end to end along the bed; a reservoir beyond the end stands in it too",
             Bounds(at_least=300.0, at_most=60_000.0),
             units,
         )

@@ -38,11 +38,12 @@ class Recent:
 
 
 def short_folder(path: Path) -> str:
-    """The folder a file is in, short enough for a line; "~" stands for the home folder."""
+    """The folder a file is in, short enough for a line and without the home folder's path."""
     folder = path.parent
     try:
-        shown = "~" / folder.relative_to(Path.home())
+        inside = folder.relative_to(Path.home())
     except ValueError:
-        shown = folder
-    text = str(shown)
+        text = str(folder)
+    else:
+        text = str(inside) if inside.parts else "home folder"
     return text if len(text) <= 44 else "…" + text[-43:]

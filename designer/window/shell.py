@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from designer.window.main_window import MainWindow
 
 
+LOG_NAME = "rillwright.log"
+
+
 class Shell:
     """The running program. `windows` are the open ones, in the order they were opened."""
 
@@ -57,6 +60,11 @@ class Shell:
         for window in tuple(self.windows):
             if not window.close():
                 return
+
+    @property
+    def log(self) -> Path:
+        """The file that failures are written to."""
+        return self.data / LOG_NAME
 
     @property
     def folder(self) -> Path:

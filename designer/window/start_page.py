@@ -47,6 +47,7 @@ class StartPage(QScrollArea):
     def __init__(self, shell: "Shell") -> None:
         super().__init__()
         self._shell = shell
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -5,7 +5,10 @@ from PySide6.QtWidgets import QHBoxLayout, QMenu, QToolButton, QWidget
 
 from designer.analysis import Analysis
 from designer.checks.finding import STATE_WORDS, STATES, State
-from designer.window.tints import state_icon
+from designer.window.findings_model import waiting_for_water
+from designer.window.tints import state_icon, toned_label
+
+WAITING = "Being worked out… "
 
 
 class CheckCounts(QWidget):
@@ -18,6 +21,9 @@ class CheckCounts(QWidget):
         line = QHBoxLayout(self)
         line.setContentsMargins(0, 0, 6, 0)
         line.setSpacing(2)
+        self._waiting = toned_label("", "soft")
+        self._waiting.setWordWrap(False)
+        line.addWidget(self._waiting)
         self._buttons: dict[State, QToolButton] = {}
         for state in STATES:
             button = QToolButton()
@@ -31,7 +37,9 @@ class CheckCounts(QWidget):
             self._buttons[state] = button
 
     def show_counts(self, analysis: Analysis) -> None:
-        """Show how many findings of an analysis are in each state."""
+        """Show how many findings of an analysis are in each state, and whether some of them are
+        being worked out again."""
+        self._waiting.setText(WAITING if waiting_for_water(analysis.findings) else "")
         for state, button in self._buttons.items():
             text = f"{STATE_WORDS[state]} {analysis.counts[state]}"
             if button.text() != text:

@@ -39,11 +39,11 @@ WATER_FIELDS: tuple[Section, ...] = (
         (
             water_entry(
                 "evapotranspiration",
-                "Weather's draw (ETo)",
+                "Hot day's evaporation (ETo)",
                 "What a hot day draws from well-watered grass, called ETo; your weather service "
                 "tells it. Each crop takes its share of it (FAO paper 56, equation 58).",
                 measure=DEPTH_A_DAY,
-                step="Set the weather's draw",
+                step="Set the hot day's evaporation",
             ),
             water_entry(
                 "plant_use",

@@ -55,7 +55,8 @@ def test_a_failure_says_one_sentence_keeps_the_work_and_is_logged(
     window.document.apply(lambda d: edits.set_design(d, notes="Precious"), "Change notes")
     fail()
     qtbot.waitUntil(lambda: bool(asked.said))
-    assert asked.said == [app.FAILED]
+    assert asked.said == [app.FAILED.format(log=shell.log)]
+    assert asked.said[0].endswith("rillwright.log")
     (journal,) = (shell.data / "unsaved").glob("*.rill-journal")
     assert "Precious" in journal.read_text()
     log = (failing / "rillwright.log").read_text()

@@ -20,7 +20,7 @@ from designer.model.design import Design
 from designer.sketch import Answers, sketch
 from designer.window.accept_dialog import AcceptDialog
 from designer.window.checks_panel import ChecksPanel
-from designer.window.finding_card import RemedyButton
+from designer.window.finding_card import POINT, RemedyButton
 from designer.window.two_line_delegate import DETAIL_ROLE
 
 Judge = Callable[[Design], tuple[Finding, ...]]
@@ -48,7 +48,7 @@ def document_with(monkeypatch: pytest.MonkeyPatch, judge: Judge) -> Document:
     def analyse(design: Design, previous: Analysis | None = None) -> Analysis:
         made = analysis_module.analyse(design, previous)
         found = analysis_module._accept(design, list(judge(design)))
-        return replace(made, findings=found, water_current=True)
+        return replace(made, findings=found, water_current=True, stands_current=True)
 
     monkeypatch.setattr(document_module, "analyse", analyse)
     design = sketch(Answers(title="North bed", buckets=6, units="metric", paper="a4"))
@@ -144,12 +144,12 @@ def test_click_and_enter_select_the_subject_and_zoom_to_it(
 ) -> None:
     with qtbot.waitSignal(panel.zoom_to) as zoomed:
         click_row(panel, qtbot, row(panel, 1, 0))
-    assert zoomed.args == [("r1", "b2")]
+    assert zoomed.args == [("r1", "b2"), "plan"]
     assert document.selection == {"r1", "b2"}
     panel.tree.setCurrentIndex(row(panel, 0, 0))
     with qtbot.waitSignal(panel.zoom_to) as zoomed:
         qtbot.keyClick(panel.tree, Qt.Key.Key_Return)
-    assert zoomed.args == [("r1",)]
+    assert zoomed.args == [("r1",), "plan"]
     assert document.selection == {"r1"}
 
 
@@ -168,7 +168,7 @@ def test_pointing_at_a_remedy_shows_it_and_leaving_drops_it(
     assert panel.card.buttons[0] is button
     go_away(panel, button)
     assert document.design is before
-    assert panel.card.trying.text() == ""
+    assert panel.card.trying.text() == POINT
     assert document.history.undo_label is None
 
 
@@ -308,7 +308,7 @@ def test_five_hundred_cases_open_into_rows_of_their_own(
         cases = tuple(Case((name,), f"{n} mm", "500 mm") for n, name in enumerate(names, 1))
         return (
             Finding(
-                "reach", "Tails reach", "must_fix", tuple(names), "too short", "longer", "Air.",
+                "tails-reach", "Tails reach", "must_fix", tuple(names), "too short", "longer", "Air.",
                 "Trade", cases=cases,
             ),
         )  # fmt: skip
@@ -325,7 +325,7 @@ def test_five_hundred_cases_open_into_rows_of_their_own(
     assert case.data(DETAIL_ROLE) == "3 mm; needed: 500 mm"
     with qtbot.waitSignal(panel.zoom_to) as zoomed:
         click_row(panel, qtbot, case)
-    assert zoomed.args == [("b3",)]
+    assert zoomed.args == [("b3",), "elevation"]
     assert document.selection == {"b3"}
     assert panel.card.texts["Now"].text() == "Now: 3 mm"
     last = panel.model.index(499, 0, finding)

@@ -250,7 +250,7 @@ def test_the_day_plays_and_pauses_and_stops_at_midnight(
     [
         ("Pump on", "on_minutes", "20", 20.0),
         ("Pump off", "off_minutes", "30 min", 30.0),
-        ("Weather's draw (ETo)", "evapotranspiration", "6,5", 6.5),
+        ("Hot day's evaporation (ETo)", "evapotranspiration", "6,5", 6.5),
         ("Use of each plant", "plant_use", "2.5 L a day", 2.5),
         ("Least uniformity", "target_uniformity", "90 %", 90.0),
         ("Days between top-ups", "top_up_days", "3", 3.0),
