@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from designer.canvas.document import Document
+from designer.canvas.handles import AnyHandle
 from designer.canvas.snapping import COARSE_STEP
 from designer.layout.run import Frame
 from designer.model import edits
@@ -19,6 +20,8 @@ class EditingCommands:
     """Copies, repeats and straightens what is chosen in a document."""
 
     document: Document
+    handles: list[AnyHandle]
+    focused_handle: str | None
     _copied: Taken = ([], [], [])
     _pasted = 0
 
@@ -86,9 +89,13 @@ class EditingCommands:
             self.document.apply(lambda d: edits.spread_evenly(d, ids), "Spread evenly")
 
     def delete(self) -> None:
-        """Delete what is chosen."""
+        """Delete what is chosen; not while the keyboard is at a handle of it, for then a person
+        means the handle's value."""
         chosen = self.document.selection
-        if chosen:
+        handle = next((h for h in self.handles if h.key == self.focused_handle), None)
+        if handle is not None:
+            self.say(f"{handle.name} cannot be deleted. Press Esc first to mean the whole part.")
+        elif chosen:
             self.document.apply(lambda d: edits.delete(d, chosen), "Delete")
 
     def select_all(self) -> None:

@@ -7,11 +7,12 @@ from designer.drawing.styles import Colours
 from designer.units import LengthError, UnitSystem, parse_length
 
 _STARTERS = "0123456789.,+-"
-_LATER = _STARTERS + "/ '\"ftincmFTINCM′″"
+_OUTRIGHT = "=@"
 
 
 class DistanceEntry(QFrame):
-    """Shows "From the capped end: 914 mm"; typed digits take the value's place.
+    """Shows "Moved: 50 mm" and under it "914 mm from the capped end"; typed digits take the value's
+    place.
 
     It never takes the keyboard: the sheet hands it the keys, so that a drag goes on meanwhile.
     """
@@ -24,15 +25,18 @@ class DistanceEntry(QFrame):
         self.setAccessibleName("Distance")
         self._line = QLabel(self)
         self._line.setTextFormat(Qt.TextFormat.PlainText)
+        self._besides = QLabel(self)
+        self._besides.setTextFormat(Qt.TextFormat.PlainText)
         self._note = QLabel(self)
         self._note.setTextFormat(Qt.TextFormat.PlainText)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(9, 5, 9, 5)
         layout.setSpacing(1)
         layout.addWidget(self._line)
+        layout.addWidget(self._besides)
         layout.addWidget(self._note)
-        self._prompt = ""
         self._units: UnitSystem = "metric"
+        self._takes_outright = False
         self.text = ""
         """What has been typed."""
         self.hide()
@@ -47,20 +51,26 @@ class DistanceEntry(QFrame):
         )
         self._note.setObjectName("note")
 
-    def start(self, prompt: str, units: UnitSystem) -> None:
-        """Begin anew; nothing is typed."""
-        self._prompt, self._units, self.text = prompt, units, ""
-        self._note.setText("Type a number, or let go to keep it")
+    def start(self, units: UnitSystem, takes_outright: bool = False) -> None:
+        """Begin anew; nothing is typed. `takes_outright`: "=" and a number means another thing
+        than a number alone."""
+        self._units, self._takes_outright, self.text = units, takes_outright, ""
 
-    def show_reading(self, reading: str, note: str = "") -> None:
-        """Show the value of the gesture, or what is typed in its place."""
-        if self.text:
-            self._line.setText(f"{self._prompt}: {self.text}▏")
-            self._note.setText(note or "Enter keeps it, Esc leaves it as it was")
-        else:
-            self._line.setText(f"{self._prompt}: {reading}")
-        self._note.setVisible(bool(self.text))
-        self.setAccessibleDescription(self._line.text())
+    @property
+    def outright(self) -> bool:
+        """Whether what is typed begins with "=", or with "@" which is as good."""
+        return self.text[:1] in tuple(_OUTRIGHT)
+
+    def show_reading(self, prompt: str, reading: str, besides: str, note: str) -> None:
+        """Show the value of the gesture, or what is typed in its place, and what else is known;
+        under them a note on the keys."""
+        value = f"{self.text.lstrip(_OUTRIGHT)}▏" if self.text else reading
+        self._line.setText(f"{prompt}: {value}")
+        for label, text in ((self._besides, besides), (self._note, note)):
+            label.setText(text)
+            label.setVisible(bool(text))
+        said = [self._line.text(), besides]
+        self.setAccessibleDescription(", ".join(text for text in said if text))
         self.adjustSize()
 
     def place_near(self, spot: QPoint) -> None:
@@ -77,9 +87,12 @@ class DistanceEntry(QFrame):
         self.raise_()
 
     def takes(self, text: str) -> bool:
-        """Whether typed text belongs into the entry."""
-        allowed = _LATER if self.text else _STARTERS
-        return bool(text) and all(letter in allowed for letter in text)
+        """Whether typed text belongs into the entry. After the first letter everything does, for
+        what was left out in silence would make another number: 49 of 4x9."""
+        if self.text:
+            return text.isprintable() and bool(text)
+        starters = _STARTERS + (_OUTRIGHT if self._takes_outright else "")
+        return bool(text) and all(letter in starters for letter in text)
 
     def type(self, text: str) -> None:
         """Add typed text."""
@@ -92,7 +105,7 @@ class DistanceEntry(QFrame):
     def value(self, start: float) -> float:
         """The typed length in mm; after + or - it counts from `start`. LengthError says what is
         wrong with it."""
-        text = self.text.strip()
+        text = self.text.lstrip(_OUTRIGHT).strip()
         if text[:1] in ("+", "-"):
             by = parse_length(text[1:], self._units)
             return start + by if text[0] == "+" else start - by

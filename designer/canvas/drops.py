@@ -11,6 +11,7 @@ from designer.canvas.dropping import PART_KINDS, Drop, dropped, placed
 if TYPE_CHECKING:
     from designer.canvas.sheet import SheetView
 
+IN_THE_PLAN = "Drop it in the plan, above the elevation; you can drag it further from there."
 PART_MIME = "application/x-rillwright-part"
 
 
@@ -50,7 +51,7 @@ class DropTarget:
             return
         drop = self._dropped(self._before, kind, event.position(), event.modifiers())
         self.sheet.document.preview(drop.design)
-        self.sheet.say(drop.hint)
+        self.sheet.say(drop.hint if drop.subject is None else "Let go to place it here.")
         event.acceptProposedAction()
 
     def leave(self, event: QDragLeaveEvent) -> None:
@@ -73,6 +74,7 @@ class DropTarget:
             self._before = None
             self.sheet.document.cancel()
             self.sheet.catch_up()
+            self.sheet.announce_state()
 
     def drop_part(self, kind: str, scene_pos: QPointF, modifiers: Qt.KeyboardModifier) -> None:
         """Place a part at a point of the scene, as one undo step."""
@@ -93,8 +95,10 @@ class DropTarget:
         sheet = self.sheet
         spot = sheet.spot(position)
         at = spot.site
+        if spot.pane == "elevation" and kind != "bucket":
+            return Drop(analysis.design, None, "", IN_THE_PLAN)
         if spot.pane == "elevation" and sheet.run_id is not None:
-            # Dropped in the elevation: on the axis of the run on show, below the same station.
+            # A bucket in the elevation: at the same station of the run on show.
             layout = analysis.run(sheet.run_id)
             on_axis = sheet.frame.to_view(*layout.frame.at(0.0))[1]
             at = type(at)(*sheet.frame.to_site(spot.x, on_axis))

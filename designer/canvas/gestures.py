@@ -10,7 +10,14 @@ from typing import Literal, NamedTuple
 
 from designer.canvas.document import Document
 from designer.canvas.handles import PointHandle, ValueHandle
-from designer.canvas.snapping import clamped, rounded, snap_station
+from designer.canvas.snapping import (
+    ON_PITCH,
+    Snap,
+    clamped,
+    is_on_pitch,
+    rounded,
+    snap_station,
+)
 from designer.drawing.frame import ViewFrame
 from designer.model import edits
 from designer.model.design import Bucket, Design, Point
@@ -38,7 +45,11 @@ class Gesture:
 
     label = ""
     prompt = ""
-    """What a typed number means."""
+    """What the reading is, and a typed number."""
+    outright = ""
+    """What a number typed after "=" is; empty where there is nothing else to type."""
+    far = False
+    """Whether a typed number is how far the thing goes, so that + and - count from nothing."""
 
     def __init__(self, document: Document, start: Spot) -> None:
         self.document = document
@@ -54,6 +65,10 @@ class Gesture:
         """Show the draft for a typed distance."""
         raise NotImplementedError
 
+    def type_outright(self, mm: float) -> None:
+        """Show the draft for a distance typed after "="."""
+        self.type_value(mm)
+
     @property
     def typed_start(self) -> float:
         """The value now, from which a typed + or - counts."""
@@ -63,6 +78,11 @@ class Gesture:
     def reading(self) -> str:
         """The value now, in the person's units."""
         return self.say(self.typed_start)
+
+    @property
+    def besides(self) -> str:
+        """What else a person wants to know of the draft."""
+        return ""
 
     def finish(self) -> bool:
         """Make the draft one undo step; False when nothing changed."""
@@ -83,9 +103,13 @@ class Gesture:
 
 
 class SlideBuckets(Gesture):
-    """Slide buckets along their runs, held by one of them; across the axis they change side."""
+    """Slide buckets along their runs, held by one of them; across the axis they change side.
 
-    prompt = "From the capped end"
+    A number typed during a drag is how far they go the way of the hand; without one there is no
+    such way, and it is the distance from the capped end.
+    """
+
+    outright = "From the capped end"
 
     def __init__(
         self, document: Document, start: Spot, grabbed: str, bucket_ids: Iterable[str]
@@ -98,6 +122,7 @@ class SlideBuckets(Gesture):
         self.offset = place.offset
         self.station = place.station
         self.note = ""
+        self._way = 0
         # Those that move along cannot hold the bucket back.
         self.neighbours = [b.station for b in self.run.buckets if b.id not in self.ids]
         word = "bucket" if len(self.ids) == 1 else "buckets"
@@ -114,13 +139,17 @@ class SlideBuckets(Gesture):
             self.base.units,
             free,
         )
-        self.note = snap.to
+        if along or not self._way:
+            self._way = -1 if along < 0 else 1
         # Past the axis by a tenth of the way: a hand that only slides does not flip by a slip.
         crossed = to.pane == "plan" and (self.offset + across) * self.offset < 0
         crossed = crossed and abs(self.offset + across) > abs(self.offset) / 10
         # A tiny slip of the hand leaves an off-pitch bucket where it is.
-        still = not free and abs(along) < to.reach / 2
-        self._show_at(self.bucket.station if still else snap.station, crossed)
+        if not free and abs(along) < to.reach / 2:
+            on = is_on_pitch(self.run, self.bucket.station)
+            snap = Snap(self.bucket.station, ON_PITCH if on else "")
+        self.note = snap.to
+        self._show_at(snap.station, crossed)
 
     def _travel(self, to: Spot) -> tuple[float, float]:
         if to.pane == "elevation":
@@ -134,11 +163,31 @@ class SlideBuckets(Gesture):
         draft = edits.move_buckets(self.base, self.ids, station - self.bucket.station)
         self.show(edits.flip_buckets(draft, self.ids) if flipped else draft)
 
+    @property
+    def far(self) -> bool:
+        """Whether the hand has shown a way to go."""
+        return self._way != 0
+
+    @property
+    def prompt(self) -> str:
+        """How far the buckets went in a drag, else where the grabbed one stands."""
+        return "Moved" if self.far else self.outright
+
     def type_value(self, mm: float) -> None:
+        """Move so far the way of the hand, or stand so far from the capped end."""
+        if self.far:
+            self._stand_at(self.bucket.station + self._way * mm)
+        else:
+            self.type_outright(mm)
+
+    def type_outright(self, mm: float) -> None:
         """Stand the grabbed bucket so far from the capped end; the others move along."""
+        self._stand_at(self.run.length - mm)
+
+    def _stand_at(self, station: float) -> None:
         self.note = ""
         side = next(b.side for b in self.draft.run(self.run.id).buckets if b.id == self.bucket.id)
-        station = clamped(self.run.length - mm, 0.0, self.run.length)
+        station = clamped(station, 0.0, self.run.length)
         self._show_at(round(station, 4), side != self.bucket.side)
 
     @property
@@ -147,12 +196,20 @@ class SlideBuckets(Gesture):
         return self.run.length - self.station
 
     @property
+    def _moved(self) -> float:
+        return abs(self.station - self.bucket.station)
+
+    @property
     def reading(self) -> str:
-        """The distance from the capped end and how far the bucket went."""
-        text = self.say(self.typed_start)
-        moved = self.station - self.bucket.station
-        if abs(moved) > 0.5:
-            text += f"  (moved {self.say(abs(moved))})"
+        """How far the bucket went, else its distance from the capped end."""
+        return self.say(self._moved if self.far else self.typed_start)
+
+    @property
+    def besides(self) -> str:
+        """Where the bucket stands in a drag, and what holds it there; else how far it went."""
+        if not self.far:
+            return f"moved {self.say(self._moved)}" if self._moved > 0.5 else ""
+        text = f"{self.say(self.typed_start)} from the capped end"
         return f"{text}, {self.note}" if self.note else text
 
 
@@ -160,6 +217,7 @@ class MoveThings(Gesture):
     """Move runs, the reservoir, obstacles and the outline on the plan, buckets along with them."""
 
     prompt = "Moved"
+    far = True
 
     def __init__(
         self, document: Document, start: Spot, subjects: Iterable[str], frame: ViewFrame
@@ -168,6 +226,7 @@ class MoveThings(Gesture):
         self.subjects = frozenset(subjects)
         self.frame = frame
         self.dx = self.dy = 0.0
+        self._way = (1.0, 0.0)
         names = [document.analysis.subject_name(s) for s in self.subjects]
         self.label = f"Move {names[0]}" if len(names) == 1 else f"Move {len(names)} things"
 
@@ -179,6 +238,7 @@ class MoveThings(Gesture):
             dy = 0.0
         elif not free and 2 * abs(dx) < 2 * to.reach < abs(dy):
             dx = 0.0
+        self._way = _way(dx, dy)
         self._show_moved(rounded(dx, self.base.units), rounded(dy, self.base.units))
 
     def _show_moved(self, dx: float, dy: float) -> None:
@@ -188,9 +248,7 @@ class MoveThings(Gesture):
     def type_value(self, mm: float) -> None:
         """Move so far in the direction of the hand; to the right where there is none yet."""
         mm = clamped(mm, -FURTHEST, FURTHEST)
-        far = hypot(self.dx, self.dy)
-        along = (self.dx / far, self.dy / far) if far else (1.0, 0.0)
-        self._show_moved(along[0] * mm, along[1] * mm)
+        self._show_moved(self._way[0] * mm, self._way[1] * mm)
 
     @property
     def typed_start(self) -> float:
@@ -236,12 +294,14 @@ class DragPoint(Gesture):
     """Drag a handle that stands for a corner."""
 
     prompt = "Moved"
+    far = True
 
     def __init__(self, document: Document, start: Spot, handle: PointHandle) -> None:
         super().__init__(document, start)
         self.handle = handle
         self.label = handle.label
         self.dx = self.dy = 0.0
+        self._way = (1.0, 0.0)
 
     def move(self, to: Spot, free: bool = False) -> None:
         """Move the corner with the hand, into line with its guides unless `free`."""
@@ -252,6 +312,7 @@ class DragPoint(Gesture):
             for guide_x, guide_y in self.handle.guides:
                 x = guide_x if abs(x - guide_x) <= to.reach else x
                 y = guide_y if abs(y - guide_y) <= to.reach else y
+        self._way = _way(x - self.handle.x, y - self.handle.y)
         self._show_at(x - self.handle.x, y - self.handle.y)
 
     def _show_at(self, dx: float, dy: float) -> None:
@@ -261,9 +322,7 @@ class DragPoint(Gesture):
     def type_value(self, mm: float) -> None:
         """Move the corner so far in the direction of the hand."""
         mm = clamped(mm, -FURTHEST, FURTHEST)
-        far = hypot(self.dx, self.dy)
-        along = (self.dx / far, self.dy / far) if far else (1.0, 0.0)
-        self._show_at(along[0] * mm, along[1] * mm)
+        self._show_at(self._way[0] * mm, self._way[1] * mm)
 
     @property
     def typed_start(self) -> float:
@@ -277,3 +336,9 @@ class DragPoint(Gesture):
             wide, deep = self.handle.size(self.draft)
             return f"{self.say(wide)} × {self.say(deep)}"
         return self.say(self.typed_start)
+
+
+def _way(dx: float, dy: float) -> tuple[float, float]:
+    """The direction of a movement, as a vector of length 1; to the right where there is none."""
+    far = hypot(dx, dy)
+    return (dx / far, dy / far) if far else (1.0, 0.0)

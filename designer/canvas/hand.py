@@ -26,7 +26,7 @@ class Hand:
         """Begin a gesture at a place in the viewport."""
         self.gesture = gesture
         self._typed_from = gesture.typed_start
-        self.entry.start(gesture.prompt, self.sheet.document.design.units)
+        self.entry.start(self.sheet.document.design.units, bool(gesture.outright))
         self._show(position)
 
     def drag_to(self, position: QPointF, free: bool) -> None:
@@ -46,18 +46,34 @@ class Hand:
         self._show_typed()
 
     def _show_typed(self) -> None:
-        assert self.gesture is not None
-        try:
-            typed = self.entry.value(self._typed_from) if self.entry.text else self._typed_from
-        except LengthError:
-            pass  # half a number, such as 3 1/: Enter says what is missing
+        gesture, entry = self.gesture, self.entry
+        assert gesture is not None
+        start = 0.0 if gesture.far and not entry.outright else self._typed_from
+        if not entry.text:
+            if self.sheet.pointing.busy:
+                self.sheet.pointing.follow(free=False)
+            else:
+                gesture.type_value(start)
         else:
-            self.gesture.type_value(typed)
+            try:
+                typed = entry.value(start)
+            except LengthError:
+                pass  # half a number, such as 3 1/: Enter says what is missing
+            else:
+                (gesture.type_outright if entry.outright else gesture.type_value)(typed)
         self._show()
 
-    def _show(self, position: QPointF | None = None, note: str = "") -> None:
-        assert self.gesture is not None
-        self.entry.show_reading(self.gesture.reading, note)
+    def _show(self, position: QPointF | None = None, problem: str = "") -> None:
+        gesture, entry = self.gesture, self.entry
+        assert gesture is not None
+        prompt = gesture.outright if entry.outright else gesture.prompt
+        note = ""
+        if entry.text:
+            note = problem or "Enter keeps it, Esc leaves it as it was"
+        elif gesture.outright and gesture.far:
+            note = f"Type how far, or = and the distance {gesture.outright.lower()}"
+        besides = gesture.besides if gesture.outright and not entry.outright else ""
+        entry.show_reading(prompt, gesture.reading, besides, note)
         if position is not None:
             corner = self.sheet.viewport().mapTo(self.sheet, position.toPoint())
             self.entry.place_near(corner)
@@ -74,7 +90,7 @@ class Hand:
             return
         problem = self.entry.problem() if self.entry.text else ""
         if problem and by_key:
-            self._show(note=problem)
+            self._show(problem=problem)
             self.sheet.say(problem)
         else:
             self.end(keep=not problem)

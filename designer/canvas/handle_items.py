@@ -11,6 +11,8 @@ from designer.canvas.scene import Pane
 
 HANDLE_REACH = 13.0
 """Pixels from a handle's middle within which the pointer takes hold of it: a target of 26 px."""
+HANDLE_SHAPE = 7.1
+"""Pixels from a handle's middle to the corner of its drawn square."""
 _ABOVE = 2e9
 
 CURSORS = {

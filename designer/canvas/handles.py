@@ -23,13 +23,19 @@ SHORTEST_RUN = 300.0
 SMALLEST_OBSTACLE = 20.0
 STEEPEST_FALL = 2000.0
 HIGHEST_STAND = 3000.0
+ROOM_FOR_HANDLES = 52.0
+"""Pixels that an obstacle must be long for handles at its ends: four times their reach, so that
+half of it is left to take hold of the obstacle itself."""
 LARGEST = 100_000.0
 """No single thing is longer than 100 m."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Handle:
-    """Something to take hold of: `name` is spoken and shown, `hint` says what it does."""
+    """Something to take hold of: `name` is spoken and shown, `hint` says what it does.
+
+    `least_zoom` in pixels per mm is that from which on it does not cover what it belongs to.
+    """
 
     key: str
     subject: str
@@ -40,6 +46,7 @@ class Handle:
     name: str
     hint: str
     label: str
+    least_zoom: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -164,6 +171,7 @@ def _sink_handle(analysis: Analysis, frame: ViewFrame) -> ValueHandle:
 
 
 def _obstacle_handles(obstacle: Obstacle, frame: ViewFrame) -> Iterator[AnyHandle]:
+    least_zoom = ROOM_FOR_HANDLES / max(obstacle.width, obstacle.depth)
     if obstacle.shape == "round":
         x, y = frame.to_view(obstacle.place.x, obstacle.place.y)
         yield ValueHandle(
@@ -176,6 +184,7 @@ def _obstacle_handles(obstacle: Obstacle, frame: ViewFrame) -> Iterator[AnyHandl
             name=f"Diameter of {obstacle.name}",
             hint="Drag for the diameter",
             label="Set the size",
+            least_zoom=least_zoom,
             value=obstacle.width,
             direction=(2.0, 0.0),
             low=SMALLEST_OBSTACLE,
@@ -196,6 +205,7 @@ def _obstacle_handles(obstacle: Obstacle, frame: ViewFrame) -> Iterator[AnyHandl
             name=f"Corner {number} of {obstacle.name}",
             hint="Drag a corner for the size",
             label="Set the size",
+            least_zoom=least_zoom,
             edit=partial(_size_obstacle, obstacle, frame, right, up),
             size=lambda design: next(
                 (o.width, o.depth) for o in design.obstacles if o.id == obstacle.id

@@ -2,8 +2,9 @@
 
 Tab and Shift+Tab walk through the parts and handles and leave the sheet past the last one; Esc
 with nothing chosen, or Ctrl+Tab, leaves it at once. Arrows nudge what is chosen, with Shift by a
-pitch; up and down take a bucket across the drain. Enter or a digit types a distance. F or Home
-fits, + and - zoom, S changes side, Ctrl with an arrow moves the view.
+pitch; up and down take a bucket across the drain. Enter or a digit types a distance; during a drag
+a number is how far it goes, and after = the distance from the capped end. F or Home fits, + and -
+zoom, S changes side, Ctrl with an arrow moves the view.
 """
 
 from typing import TYPE_CHECKING
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
 HELP = (
     "Tab walks through the parts, arrows move the chosen one, Enter types its distance. "
+    "While you drag, type how far it shall go, or = and the distance from the capped end. "
     "Ctrl+Tab leaves the sheet."
 )
 

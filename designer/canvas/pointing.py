@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPoint, QPointF, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QRubberBand
+from shapely.geometry import Point
 
 from designer.canvas.gestures import (
     DragPoint,
@@ -14,7 +15,7 @@ from designer.canvas.gestures import (
     SlideBuckets,
     Spot,
 )
-from designer.canvas.handle_items import CURSORS, HANDLE_REACH
+from designer.canvas.handle_items import CURSORS, HANDLE_REACH, HANDLE_SHAPE
 from designer.canvas.handles import AnyHandle, ValueHandle, nearest_handle
 from designer.canvas.hit import within
 from designer.units import format_length, style_for
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 
 HIT_REACH = 4.0
 """Pixels round the pointer that count as under it."""
+UNDER = 0.5
+"""Pixels round the pointer that count as right under it."""
 DRAG_START = 4
 """Pixels the pointer goes before a press becomes a drag."""
 _ADDING = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.ControlModifier
@@ -38,6 +41,7 @@ class Pointing:
         self._pressed: QPointF | None = None
         self._handle: AnyHandle | None = None
         self._subject: str | None = None
+        self._on_top: str | None = None
         self._drop_on_release = False
         self._banding = False
         self._panning: QPointF | None = None
@@ -65,13 +69,17 @@ class Pointing:
         self._pressed = self._last = position
         self._drop_on_release = self._banding = False
         self._handle = self.handle_at(position)
-        self._subject = None if self._handle else self.subject_at(position)
+        adding = bool(event.modifiers() & _ADDING)
+        self._on_top = None if self._handle else self.subject_at(position)
+        self._subject = self._on_top
+        if self._handle is None and not adding:
+            self._subject = self._chosen_at(position) or self._on_top
         if self._handle is not None:
             self.sheet.focus_handle(self._handle.key)
         elif self._subject is not None:
             self._banding = self._beside_drain(self._subject, self.sheet.spot(position))
-            self._choose(self._subject, bool(event.modifiers() & _ADDING))
-        elif not event.modifiers() & _ADDING:
+            self._choose(self._subject, adding)
+        elif not adding:
             self.sheet.document.select(())
             self.sheet.focus_handle(None)
 
@@ -164,10 +172,10 @@ class Pointing:
             band.deleteLater()
         elif self.sheet.gesture is not None:
             self.sheet.hand.let_go()
-        elif not dragged and self._drop_on_release and self._subject is not None:
+        elif not dragged and self._drop_on_release and self._on_top is not None:
             chosen = self.sheet.document.selection
             adding = bool(event.modifiers() & _ADDING)
-            self.sheet.document.select(chosen - {self._subject} if adding else {self._subject})
+            self.sheet.document.select(chosen - {self._on_top} if adding else {self._on_top})
         self.sheet.catch_up()
         self._show_cursor(event.position())
 
@@ -193,10 +201,37 @@ class Pointing:
         self.sheet.document.select(before | found if adding else found)
 
     def handle_at(self, position: QPointF) -> AnyHandle | None:
-        """The handle under a place in the viewport."""
+        """The handle under a place in the viewport. On a chosen obstacle there are only its own,
+        as they are drawn, so that a drag there moves it."""
         spot = self.sheet.spot(position)
-        reach = HANDLE_REACH / self.sheet.camera.zoom
-        return nearest_handle(self.sheet.handles, spot.pane, spot.x, spot.y, reach)
+        zoom, handles, reach = self.sheet.camera.zoom, self.sheet.handles, HANDLE_REACH
+        obstacle = self._chosen_obstacle_at(spot)
+        if obstacle is not None:
+            handles, reach = [h for h in handles if h.subject == obstacle], HANDLE_SHAPE
+        return nearest_handle(handles, spot.pane, spot.x, spot.y, reach / zoom)
+
+    def _chosen_obstacle_at(self, spot: Spot) -> str | None:
+        """The chosen obstacle whose body is under a spot, well within its edge."""
+        document = self.sheet.document
+        if spot.pane != "plan":
+            return None
+        point = Point(spot.site.x, spot.site.y)
+        for subject in document.selection:
+            shape = document.analysis.site.obstacles.get(subject)
+            if shape is None or not shape.contains(point):
+                continue
+            if shape.exterior.distance(point) * self.sheet.camera.zoom > HIT_REACH:
+                return subject
+        return None
+
+    def _chosen_at(self, position: QPointF) -> str | None:
+        """What is chosen and lies right under a place, though something may lie over it. Runs
+        and the outline do not count: whatever stands on them would be out of reach."""
+        document, spot = self.sheet.document, self.sheet.spot(position)
+        grounds = {run.id for run in document.design.runs} | {"site"}
+        return self.sheet.panes[spot.pane].subject_at(
+            spot.x, spot.y, UNDER / self.sheet.camera.zoom, document.selection - grounds
+        )
 
     def subject_at(self, position: QPointF) -> str | None:
         """The subject under a place in the viewport."""

@@ -105,11 +105,15 @@ class Projection:
         width = max((box[2] - box[0] for box in drawn), default=0.0)
         return width, sum(box[3] - box[1] for box in drawn)
 
-    def around(self, subjects: list[str], room: float) -> Box | None:
-        """The box of the scene around some subjects in the plan, with room beside them; around
-        everything when none of them is drawn."""
-        box = self.plan.box(subjects)
+    def around(self, subjects: list[str], room: float, view: PaneName = "plan") -> Box | None:
+        """The box of the scene around some subjects in a pane, with room beside them; in the plan
+        when that pane draws none of them, and around everything when the plan does neither."""
+        pane = self.panes[view]
+        box = pane.box(subjects)
+        if box is None and view != "plan":
+            return self.around(subjects, room)
         if box is None:
             return self.whole()
-        room = max(room, (box[2] - box[0]) / 2, (box[3] - box[1]) / 2)
-        return box[0] - room, box[1] - room, box[2] + room, box[3] + room
+        room = max(room, (box[2] - box[0]) / 10, (box[3] - box[1]) / 10)
+        up = pane.shift
+        return box[0] - room, box[1] + up - room, box[2] + room, box[3] + up + room

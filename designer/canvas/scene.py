@@ -1,6 +1,6 @@
 """Keeps the scene's items in step with a view's groups, building only what differs."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -122,15 +122,19 @@ class Pane:
             kept.append(self._caption)
         return joined([k.box for k in kept if k.box is not None])
 
-    def subject_at(self, x: float, y: float, reach: float) -> str | None:
+    def subject_at(
+        self, x: float, y: float, reach: float, among: Collection[str] | None = None
+    ) -> str | None:
         """The subject at a point in the pane's own frame: what is on top of what is under the
-        point, else what is nearest within `reach`."""
+        point, else what is nearest within `reach`. `among` leaves out all others."""
         best: tuple[float, float, str] | None = None
         area = QRectF(x - reach, y + self.shift - reach, 2 * reach, 2 * reach)
         keys = {item.parentItem().data(_KEY) for item in self._items(area)}
         for key in keys:
             kept = self._kept.get(key)
             if kept is None or kept.subject is None or key.startswith(OVER):
+                continue
+            if among is not None and kept.subject not in among:
                 continue
             near = touches(kept.records, x, y, reach)
             if near is not None:

@@ -16,7 +16,6 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QGraphicsScene, QGraphicsView, QToolTip
 
-from designer.canvas.accessible import announce, describe, describe_handle
 from designer.canvas.camera import Camera, text_scale
 from designer.canvas.commands import EditingCommands
 from designer.canvas.document import Document
@@ -31,6 +30,7 @@ from designer.canvas.keyboard import HELP, Keyboard
 from designer.canvas.painter import Ink
 from designer.canvas.pointing import Pointing
 from designer.canvas.projection import Projection
+from designer.canvas.speaking import Speaks
 from designer.canvas.water_on_sheet import WaterOnSheet
 from designer.drawing.frame import view_frame
 from designer.drawing.records import Box
@@ -48,7 +48,7 @@ instead, or they would crowd out what they tell of."""
 _SETTLE_MS = 70
 
 
-class SheetView(EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView):
+class SheetView(Speaks, EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView):
     """Shows a document and lets the hand change it. One tab stop; see the keyboard module."""
 
     hint = Signal(str)
@@ -84,7 +84,7 @@ class SheetView(EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView):
         self._settle_timer.timeout.connect(self._settle)
         self._set_up()
         self.set_colours(colours)
-        document.changed.connect(self._refresh)
+        document.changed.connect(self._document_changed)
         document.day_came.connect(self._day_came)
         document.selection_changed.connect(self._selection_changed)
 
@@ -144,6 +144,11 @@ class SheetView(EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView):
         self.scale_bar.show_zoom(zoom, document.design.units, self.ink)
         self._empty_note.show_for(document.design)
 
+    def _document_changed(self) -> None:
+        self._refresh()
+        if not self._holding:
+            self._say_anew()
+
     def _place_elevation(self, exactly: bool = False) -> None:
         divide = self.projection.divide
         below = self.spot(self.camera.middle).pane == "elevation"
@@ -158,10 +163,15 @@ class SheetView(EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView):
         self.viewport().update()
 
     def _show_choice(self) -> None:
-        selection = self.document.selection
-        self.projection.show_chosen(selection)
-        analysis = self.document.analysis
-        self.handles = handles_of(analysis, self.run_id, selection, self.frame)
+        self.projection.show_chosen(self.document.selection)
+        self._show_handles()
+
+    def _show_handles(self) -> None:
+        """Show the handles that leave room on the screen for what they belong to."""
+        document, zoom = self.document, self.camera.zoom
+        found = handles_of(document.analysis, self.run_id, document.selection, self.frame)
+        focused = self.focused_handle
+        self.handles = [h for h in found if h.least_zoom <= zoom or h.key == focused]
         if self.focused_handle not in {handle.key for handle in self.handles}:
             self.focused_handle = None
         self._handle_items.show(self.handles, self.focused_handle, self.ink)
@@ -172,21 +182,6 @@ class SheetView(EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView):
         else:
             self._show_choice()
         self.announce_state()
-
-    def announce_state(self) -> None:
-        """Say what is chosen and where it stands, aloud and in the status bar."""
-        analysis = self.document.analysis
-        handle = next((h for h in self.handles if h.key == self.focused_handle), None)
-        if handle is not None:
-            text = describe_handle(analysis, handle)
-        else:
-            text = describe(analysis, self.document.selection)
-        announce(self, text)
-        self.say(text)
-
-    def say(self, text: str) -> None:
-        """Show a line in the status bar."""
-        self.hint.emit(text)
 
     def focus_handle(self, key: str | None) -> None:
         """Give a handle the keyboard's arrows, or take them back."""
@@ -212,10 +207,11 @@ class SheetView(EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView):
         self._fit_to(self.projection.whole, MOST_PAPER * text_scale(alone))
         self._fitted = True
 
-    def zoom_to(self, subjects: Iterable[str]) -> None:
-        """Show some subjects with what stands around them."""
+    def zoom_to(self, subjects: Iterable[str], view: PaneName = "plan") -> None:
+        """Show some subjects with what stands around them in one of the panes; in the plan where
+        the elevation does not draw them."""
         wanted = list(subjects)
-        self._fit_to(lambda: self.projection.around(wanted, ROOM_AROUND))
+        self._fit_to(lambda: self.projection.around(wanted, ROOM_AROUND, view))
 
     def _fit_to(self, find_box: Callable[[], Box | None], largest: float = inf) -> None:
         # Dimensions have a size on paper, so what is shown depends on the scale and the other way.
@@ -247,6 +243,7 @@ class SheetView(EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView):
 
     def _zoomed(self) -> None:
         self.projection.show_readable_texts(self.camera.zoom)
+        self._show_handles()
         self.scale_bar.show_zoom(self.camera.zoom, self.document.design.units, self.ink)
         self._settle_timer.start()
 

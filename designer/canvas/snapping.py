@@ -13,6 +13,9 @@ COARSE_STEP = {"metric": 100.0, "imperial": 4 * 25.4}
 """What Shift and an arrow key move things by that are not on a run: 100 mm or 4 in."""
 
 
+ON_PITCH = "on the pitch"
+
+
 class Snap(NamedTuple):
     """A station and what holds it there; `to` is empty where nothing does."""
 
@@ -53,7 +56,7 @@ def snap_station(
         return Snap(near, "in line with its neighbour")
     if pitched is None:
         return Snap(rounded(station, units), "")
-    return Snap(pitched, "on the pitch")
+    return Snap(pitched, ON_PITCH)
 
 
 def pitch_station(run: Run, station: float) -> float | None:
@@ -64,6 +67,12 @@ def pitch_station(run: Run, station: float) -> float | None:
         return None
     count = clamped(round((run.length - station) / run.pitch), 1, most)
     return round(run.length - count * run.pitch, 3)
+
+
+def is_on_pitch(run: Run, station: float) -> bool:
+    """Whether a station is whole pitches from the capped end, to 0.05 mm."""
+    pitched = pitch_station(run, station)
+    return pitched is not None and abs(station - pitched) < 0.05
 
 
 def next_slot(run: Run) -> tuple[float, Side]:

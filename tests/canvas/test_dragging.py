@@ -225,6 +225,73 @@ def test_dragging_a_corner_sizes_an_obstacle_and_keeps_the_corner_across(person,
     assert after.place.y - after.depth / 2 == pytest.approx(1400 - 150)
 
 
+def small_post(x, y):
+    return Obstacle(id="o1", kind="post", name="Post", place=Point(x, y), width=100.0, depth=100.0)
+
+
+def test_a_small_chosen_post_is_moved_and_not_sized_by_a_drag(person):
+    hand = person(4, obstacles=(small_post(600.0, 700.0),))
+    hand.document.select({"o1"})
+    assert not any(h.subject == "o1" for h in hand.sheet.handles)
+    hand.drag(hand.at("plan", 640, 660), hand.by(300, 0))
+    post = hand.document.design.obstacles[0]
+    assert (post.width, post.depth) == (100.0, 100.0)
+    assert post.place.x == pytest.approx(900, abs=1 / hand.sheet.camera.zoom)
+
+
+def test_handles_come_with_room_for_them_and_leave_the_body_to_move_it(person):
+    hand = person(4, obstacles=(small_post(600.0, 700.0),))
+    hand.document.select({"o1"})
+    hand.sheet.zoom_by(60 / 100 / hand.sheet.camera.zoom)
+    hand.sheet.zoom_to(["o1"])
+    assert sum(h.subject == "o1" for h in hand.sheet.handles) == 4
+    zoom = hand.sheet.camera.zoom
+    # well inside, yet within the reach of the corner's handle
+    hand.drag(hand.at("plan", 650 - 9 / zoom, 750 - 9 / zoom), hand.by(40, 0))
+    post = hand.document.design.obstacles[0]
+    assert (post.width, post.depth) == (100.0, 100.0)
+    assert post.place.x == pytest.approx(640, abs=1.5 / zoom)
+
+
+def test_a_chosen_obstacle_under_the_drain_is_dragged_and_not_the_run(person):
+    hand = person(6, obstacles=(small_post(1650.0, 0.0),))
+    before = hand.document.design
+    at = hand.at("plan", 1650, 0)
+    assert hand.sheet.pointing.subject_at(at) == "r1"
+    hand.document.select({"o1"})
+    hand.drag(at, hand.by(0, 300))
+    after = hand.document.design
+    assert after.runs[0].start == before.runs[0].start
+    assert after.obstacles[0].place.y == pytest.approx(300, abs=1 / hand.sheet.camera.zoom)
+    hand.document.undo()
+    hand.click(at)
+    assert hand.document.selection == {"r1"}
+
+
+def test_a_bucket_on_a_chosen_run_is_still_dragged_alone(person):
+    hand = person(6)
+    hand.document.select({"r1"})
+    start = hand.document.design.runs[0].start
+    hand.click(hand.bucket("b3"))
+    assert hand.document.selection == {"b3"}
+    hand.drag(hand.bucket("b3"), hand.by(0, -2 * hand.document.analysis.places["b3"][1].offset))
+    assert hand.document.design.runs[0].start == start
+    assert bucket(hand, "b3").side == "right"
+
+
+def test_only_a_station_of_whole_pitches_is_called_on_the_pitch(person):
+    hand = person(6)
+    hand.document.apply(lambda d: edits.move_buckets(d, ["b3"], 37.0), "Off the pitch")
+    at = hand.bucket("b3")
+    hand.press(at)
+    hand.move(at + QPointF(0, 6))
+    entry = hand.sheet.hand.entry
+    assert "on the pitch" not in entry.accessibleDescription()
+    hand.move(at + hand.by(-37, 0))
+    assert entry.accessibleDescription().endswith("900 mm from the capped end, on the pitch")
+    hand.release(at)
+
+
 def test_a_round_obstacle_has_a_handle_for_its_diameter(person, wall):
     post = Obstacle(
         id="o1", kind="post", name="Post", shape="round", place=Point(600.0, 1400.0),

@@ -1,7 +1,7 @@
 """Parts dropped from the parts bin."""
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt
 
 from designer.model.design import Design
 
@@ -54,10 +54,11 @@ def test_a_run_dropped_lies_with_its_middle_under_the_pointer(person):
 def test_a_reservoir_dropped_where_one_is_moves_it(person):
     hand = person(4)
     part = hand.document.design.reservoir.part
-    hand.carry("reservoir", hand.at("plan", -800, -900))
+    hand.carry("reservoir", hand.at("plan", -800, -500))
     after = hand.document.design.reservoir
     assert after.part == part
     assert after.place.x == pytest.approx(-800, abs=1 / hand.sheet.camera.zoom)
+    assert after.place.y == pytest.approx(-500, abs=1 / hand.sheet.camera.zoom)
     assert hand.steps_back() == 1
 
 
@@ -114,6 +115,37 @@ def test_a_bucket_dropped_in_the_elevation_joins_the_run_on_show(person):
     hand = person(4)
     hand.carry("bucket", hand.at("elevation", 600, 400))
     assert len(hand.document.design.runs[0].buckets) == 5
+
+
+@pytest.mark.parametrize("kind", ["wall", "post", "run", "reservoir", "outline"])
+def test_what_has_no_place_in_the_elevation_is_refused_there_with_a_hint(person, kind):
+    hand = person(4)
+    before, said = hand.document.design, []
+    hand.sheet.hint.connect(said.append)
+    divide = hand.sheet.camera.to_viewport(QPointF(1000.0, hand.sheet.projection.divide))
+    hand.carry(kind, divide + QPointF(0, 6))
+    assert hand.document.design == before
+    assert hand.steps_back() == 0
+    assert "in the plan" in said[-1]
+    hand.carry("post", divide - QPointF(0, 6))
+    (post,) = hand.document.design.obstacles
+    assert hand.sheet.frame.to_view(post.place.x, post.place.y) == pytest.approx(
+        (1000.0, hand.sheet.camera.to_scene(divide - QPointF(0, 6)).y()),
+        abs=1 / hand.sheet.camera.zoom,
+    )
+
+
+def test_a_part_is_called_placed_only_when_it_was_let_go(person):
+    hand = person(4)
+    said = []
+    hand.sheet.hint.connect(said.append)
+    at = hand.at("plan", 1000, 500)
+    hand.carry("wall", at, drop=False)
+    assert "Let go to place it here." in said
+    assert not any("placed" in text for text in said)
+    assert said[-1].startswith("Nothing chosen.")
+    hand.carry("wall", at)
+    assert said[-1] == "Wall placed."
 
 
 def test_anything_else_dragged_over_the_sheet_is_not_taken(person):

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from designer.canvas.document import Document
 from designer.canvas.sheet import SheetView
+from designer.model import edits
 from designer.model.design import Design
 from designer.sketch import Answers, sketch
 
@@ -151,6 +152,51 @@ def test_letters_fit_the_sheet_and_change_the_side(person):
     assert place(hand, "b1").bucket.side == "right"
     hand.keys(Qt.Key.Key_Delete)
     assert "b1" not in hand.document.analysis.places
+
+
+def test_delete_at_a_handle_deletes_nothing_and_says_so(person):
+    hand = person(4)
+    before = hand.document.design
+    hand.click(hand.handle("stand:r1"))
+    hand.document.select({"r1"})
+    assert hand.sheet.focused_handle == "stand:r1"
+    said = []
+    hand.sheet.hint.connect(said.append)
+    hand.keys(Qt.Key.Key_Delete)
+    assert hand.document.design == before
+    assert said[-1].startswith("Height of the stand cannot be deleted.")
+    hand.keys(ESCAPE, Qt.Key.Key_Delete)
+    assert hand.document.design.runs == ()
+
+
+def test_the_hint_tells_of_the_present_after_undo_and_redo(person):
+    hand = person(design=Design(title="Empty"))
+    said = []
+    hand.sheet.hint.connect(said.append)
+    hand.sheet.place_at_centre("run")
+    assert said[-1] == "Run 1 placed."
+    hand.document.undo()
+    assert said[-1] == "Nothing chosen. The sheet has no run yet."
+    hand.document.redo()
+    assert "The sheet has no run yet" not in said[-1]
+
+
+def test_the_hint_tells_of_the_present_after_any_edit(person):
+    hand = person(6)
+    said = []
+    hand.sheet.hint.connect(said.append)
+    hand.click(hand.bucket("b1"))
+    assert said[-1].startswith("Bucket A, left, 300 mm")
+    hand.sheet.flip()
+    assert said[-1].startswith("Bucket A, right, 300 mm")
+    hand.document.apply(lambda d: edits.move_buckets(d, ["b1"], -45.0), "A remedy")
+    assert said[-1].startswith("Bucket A, right, 345 mm")
+    hand.document.undo()
+    assert said[-1].startswith("Bucket A, right, 300 mm")
+    hand.click(hand.handle("fall:r1"))
+    hand.document.apply(lambda d: edits.set_fall(d, "r1", 61.0), "A remedy")
+    assert said[-1].startswith("Fall of the drain, 61 mm.")
+    assert hand.sheet.accessibleDescription() == said[-1]
 
 
 def test_the_sheet_says_what_is_chosen_and_what_its_checks_say(person, qtbot):

@@ -21,32 +21,94 @@ def begin(hand, bucket_id, by):
     return at + by
 
 
-def test_a_number_typed_while_dragging_is_the_distance_from_the_capped_end(person):
+@pytest.mark.parametrize("way", [1, -1])
+def test_a_number_typed_while_dragging_is_how_far_the_bucket_goes_the_way_of_the_hand(person, way):
     hand = person(6)
-    end = begin(hand, "b3", hand.by(400, 0))
+    before = station(hand, "b3")
+    end = begin(hand, "b3", hand.by(way * 400, 0))
     assert hand.sheet.hand.entry.isVisible()
-    assert "From the capped end" in hand.sheet.hand.entry.accessibleDescription()
-    hand.keys("1234", ENTER)
-    assert from_cap(hand, "b3") == pytest.approx(1234)
+    shown = hand.sheet.hand.entry.accessibleDescription()
+    assert shown.startswith("Moved: ")
+    assert shown.endswith(" mm from the capped end, on the pitch")
+    hand.keys("123", ENTER)
+    assert station(hand, "b3") == pytest.approx(before + way * 123)
     assert hand.steps_back() == 1
     assert not hand.sheet.hand.entry.isVisible()
     hand.move(end + hand.by(300, 0))
     hand.release(end)
-    assert from_cap(hand, "b3") == pytest.approx(1234)
+    assert station(hand, "b3") == pytest.approx(before + way * 123)
     assert hand.steps_back() == 1
+
+
+def test_two_typed_while_dragging_moves_a_bucket_two_inches_and_minus_two_back(person):
+    hand = person(6, "imperial")
+    before = station(hand, "b3")
+    end = begin(hand, "b3", hand.by(400, 0))
+    hand.keys("2")
+    assert station(hand, "b3") == pytest.approx(before + 2 * 25.4)
+    assert "from the capped end" in hand.sheet.hand.entry.accessibleDescription()
+    hand.keys(Qt.Key.Key_Backspace, "-2", ENTER)
+    hand.release(end)
+    assert station(hand, "b3") == pytest.approx(before - 2 * 25.4)
+
+
+@pytest.mark.parametrize("sign", ["=", "@"])
+def test_after_an_equals_sign_a_number_is_the_distance_from_the_capped_end(person, sign):
+    hand = person(6)
+    begin(hand, "b3", hand.by(400, 0))
+    hand.keys(f"{sign}1234")
+    assert hand.sheet.hand.entry.accessibleDescription().startswith("From the capped end: 1234")
+    hand.keys(ENTER)
+    assert from_cap(hand, "b3") == pytest.approx(1234)
+
+
+def test_taking_the_typed_number_back_gives_the_bucket_back_to_the_hand(person):
+    hand = person(6)
+    end = begin(hand, "b3", hand.by(400, 0))
+    dragged = station(hand, "b3")
+    hand.keys("5", Qt.Key.Key_Backspace)
+    assert station(hand, "b3") == dragged
+    hand.release(end)
+    assert station(hand, "b3") == dragged
+
+
+def test_what_is_no_length_is_refused_with_a_sentence_and_not_read_as_another_number(person):
+    hand = person(6, "imperial")
+    before = hand.document.committed
+    end = begin(hand, "b3", hand.by(400, 0))
+    said = []
+    hand.sheet.hint.connect(said.append)
+    hand.keys("4x9", ENTER)
+    assert said[-1] == "Unknown unit 'x'; use mm, cm, m, in or ft."
+    assert hand.sheet.gesture is not None
+    assert hand.document.committed == before
+    hand.keys(ESCAPE)
+    hand.release(end)
+    assert hand.document.committed == before
+
+
+def test_a_typed_decimal_keeps_the_way_of_the_hand(person):
+    hand = person(4)
+    before = hand.document.design.reservoir.place
+    at = hand.at("plan", before.x - 100, before.y + 60)
+    hand.press(at)
+    hand.move(at + hand.by(0, 200))
+    hand.keys("0.5 m", ENTER)
+    after = hand.document.design.reservoir.place
+    assert (after.x - before.x, after.y - before.y) == pytest.approx((0, 500))
 
 
 def test_feet_and_inches_are_read_as_a_person_types_them(person):
     hand = person(6, "imperial")
     begin(hand, "b3", hand.by(400, 0))
-    hand.keys("3' 4 1/2\"", ENTER)
+    hand.keys("=3' 4 1/2\"", ENTER)
     assert from_cap(hand, "b3") == pytest.approx(40.5 * 25.4)
 
 
 def test_letting_go_while_typing_waits_for_enter(person):
     hand = person(6)
     end = begin(hand, "b3", hand.by(400, 0))
-    hand.keys("12")
+    hand.keys("=12")
     hand.release(end)
     assert hand.steps_back() == 0
     hand.keys("50", ENTER)
@@ -72,7 +134,7 @@ def test_what_cannot_be_read_is_said_and_nothing_changes_until_it_can(person):
     assert hand.sheet.gesture is not None
     assert hand.document.committed == before
     hand.keys(*[Qt.Key.Key_Backspace] * 4)
-    hand.keys("900", ENTER)
+    hand.keys("=900", ENTER)
     assert from_cap(hand, "b3") == pytest.approx(900)
 
 

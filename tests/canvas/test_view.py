@@ -9,6 +9,7 @@ from designer.canvas.camera import text_scale
 from designer.canvas.grid import bar_length
 from designer.canvas.snapping import grid_step
 from designer.drawing.styles import DARK, LIGHT
+from designer.model.design import Obstacle, Point
 
 NONE = Qt.KeyboardModifier.NoModifier
 NO_PHASE = Qt.ScrollPhase.NoScrollPhase
@@ -104,6 +105,29 @@ def test_zooming_to_a_finding_brings_its_bucket_to_the_middle(person):
     middle = hand.sheet.viewport().rect().center()
     away = hand.bucket("b9") - QPointF(middle)
     assert max(abs(away.x()), abs(away.y())) < 60
+
+
+@pytest.mark.parametrize("view", ["plan", "elevation"])
+@pytest.mark.parametrize("subject", ["b9", "r1"])
+def test_zooming_to_a_finding_keeps_its_drawing_in_sight(person, view, subject):
+    hand = person(12)
+    hand.sheet.zoom_to([subject], view)
+    pane, room = hand.sheet.panes[view], hand.sheet.viewport().rect()
+    left, bottom, right, top = pane.subject_boxes()[subject]
+    for corner in (hand.at(view, left, bottom), hand.at(view, right, top)):
+        assert room.contains(corner.toPoint())
+    middle = hand.sheet.spot(QPointF(room.center()))
+    assert middle.pane == view
+
+
+def test_what_the_elevation_does_not_draw_is_shown_in_the_plan(person):
+    post = Obstacle(
+        id="o1", kind="post", name="Post", place=Point(500.0, 1200.0), width=100.0, depth=100.0
+    )
+    hand = person(4, obstacles=(post,))
+    hand.sheet.zoom_to(["o1"], "elevation")
+    assert hand.sheet.viewport().rect().contains(hand.at("plan", 500, 1200).toPoint())
+    assert hand.sheet.camera.zoom > 0.3
 
 
 @pytest.mark.parametrize("zoom", [0.004, 0.02, 0.07, 0.13, 0.31, 0.8, 2.5, 9.0])
