@@ -181,7 +181,7 @@ def with_stands(analysis: Analysis) -> Analysis:
 
 
 def without_water(analysis: Analysis) -> Analysis:
-    """The analysis where solving the water failed: one finding says so in place of its others."""
+    """The analysis where the second step failed: one finding says so in place of its others."""
     failed = Finding(
         "water-solved",
         "The water can be worked out",
@@ -192,6 +192,8 @@ def without_water(analysis: Analysis) -> Analysis:
         "Without it nobody knows whether every bucket gets its share and all runs back.",
         "this program's own reckoning",
     )
+    if not analysis.stands_current:
+        analysis = _joined(analysis, "stands", [])
     return _joined(replace(analysis, water=None, water_current=False), "water", [failed])
 
 
@@ -207,13 +209,13 @@ def completed(analysis: Analysis) -> Analysis:
 
 def _joined(analysis: Analysis, later: Later, found: Sequence[Finding]) -> Analysis:
     """The analysis with these findings of the water or the stands in place of the last ones."""
-    gone = set(map(id, analysis.water_findings if later == "water" else analysis.stands_findings))
+    gone = set(map(id, (*analysis.water_findings, *analysis.stands_findings)))
     others = [f for f in analysis.findings if id(f) not in gone]
     judged = _accept(analysis.design, list(found))
-    findings = tuple(sorted([*others, *judged], key=lambda f: STATES.index(f.state)))
-    if later == "water":
-        return replace(analysis, findings=findings, water_findings=judged)
-    return replace(analysis, findings=findings, stands_findings=judged)
+    water = judged if later == "water" else analysis.water_findings
+    stands = judged if later == "stands" else analysis.stands_findings
+    findings = tuple(sorted([*others, *water, *stands], key=lambda f: STATES.index(f.state)))
+    return replace(analysis, findings=findings, water_findings=water, stands_findings=stands)
 
 
 def _keep_later(analysis: Analysis, previous: Analysis) -> Analysis:

@@ -76,13 +76,13 @@ def test_only_the_last_of_many_edits_is_worked_out(
 ) -> None:
     qtbot.waitUntil(lambda: current(document))
     solved: list[Analysis] = []
-    solve = water_work.with_water
+    solve = water_work.completed
 
     def counted(analysis: Analysis) -> Analysis:
         solved.append(analysis)
         return solve(analysis)
 
-    monkeypatch.setattr(water_work, "with_water", counted)
+    monkeypatch.setattr(water_work, "completed", counted)
     for step in range(20):
         document.preview(edits.move_buckets(document.committed, ["b1"], float(step + 1)))
     last = document.analysis
@@ -95,14 +95,14 @@ def test_water_that_comes_for_an_older_draft_is_not_shown(
 ) -> None:
     qtbot.waitUntil(lambda: current(document))
     go, begun = threading.Event(), threading.Event()
-    solve = water_work.with_water
+    solve = water_work.completed
 
     def held_up(analysis: Analysis) -> Analysis:
         begun.set()
         go.wait(20)
         return solve(analysis)
 
-    monkeypatch.setattr(water_work, "with_water", held_up)
+    monkeypatch.setattr(water_work, "completed", held_up)
     move(document, 10.0)
     qtbot.waitUntil(begun.is_set)
     move(document, 10.0)
@@ -135,19 +135,19 @@ def test_water_that_cannot_be_solved_is_said_in_one_sentence_and_found(
     document: Document, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     qtbot.waitUntil(lambda: current(document))
-    solve = water_work.with_water
+    solve = water_work.completed
 
     def fails(_: Analysis) -> Analysis:
         raise ArithmeticError("the search did not end")
 
-    monkeypatch.setattr(water_work, "with_water", fails)
+    monkeypatch.setattr(water_work, "completed", fails)
     move(document, 10.0)
     qtbot.waitUntil(lambda: bool(document.water_trouble))
     assert document.water_trouble == TROUBLE
     assert not current(document)
     assert [f.rule for f in document.analysis.water_findings] == ["water-solved"]
     assert PENDING not in {f.measured for f in document.analysis.findings}
-    monkeypatch.setattr(water_work, "with_water", solve)
+    monkeypatch.setattr(water_work, "completed", solve)
     document.undo()
     assert document.water_trouble == ""
     qtbot.waitUntil(lambda: current(document))
@@ -158,13 +158,13 @@ def test_a_document_can_be_closed_while_the_water_is_worked_out(
     qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     begun = threading.Event()
-    solve = water_work.with_water
+    solve = water_work.completed
 
     def slow(analysis: Analysis) -> Analysis:
         begun.set()
         return solve(analysis)
 
-    monkeypatch.setattr(water_work, "with_water", slow)
+    monkeypatch.setattr(water_work, "completed", slow)
     document = Document(sketch(Answers(buckets=6)))
     told: list[None] = []
     document.changed.connect(lambda: told.append(None))

@@ -157,7 +157,7 @@ def test_a_failure_is_one_sentence_and_no_number_stays(
     def fails(_: object) -> object:
         raise ArithmeticError
 
-    monkeypatch.setattr(water_work, "with_water", fails)
+    monkeypatch.setattr(water_work, "completed", fails)
     charts_page(panel, "pump")
     move(document)
     qtbot.waitUntil(lambda: panel.status.text() == TROUBLE)
