@@ -1,13 +1,16 @@
 """First designs: whatever is answered, every check reads Good, and too little space is said."""
 
+import re
 from dataclasses import replace
 from itertools import pairwise
+from typing import Literal
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from designer.analysis import analyse, analyse_fully
+from designer.layout.site import bed_footprint
 from designer.model.catalogue import load_catalogue
 from designer.model.design import Design, Point
 from designer.model.file import format_design, parse_design
@@ -21,7 +24,7 @@ from designer.sketch import (
     fresh_run,
     sketch,
 )
-from designer.units import UnitSystem
+from designer.units import UnitSystem, parse_length
 from tests.beds import not_good
 from tests.strategies import crop_ids, own_buckets, part_ids
 
@@ -87,21 +90,74 @@ def test_a_measured_bucket_is_used_and_kept_with_the_design(part: BucketPart, co
 
 @settings(max_examples=20)
 @given(
-    space=st.floats(700, 20_000),
+    space=st.floats(300, 20_000),
     units=st.sampled_from(["metric", "imperial"]),
     crop=crop_ids(),
+    reservoir=st.sampled_from(["end", "beside"]),
 )
-def test_a_bed_asked_for_by_its_space_fits_in_it(
-    space: float, units: UnitSystem, crop: str
+def test_a_bed_asked_for_by_its_space_fits_in_it_with_its_reservoir(
+    space: float, units: UnitSystem, crop: str, reservoir: Literal["end", "beside"]
 ) -> None:
-    pitch = sketch(Answers(buckets=1, crop=crop, units=units)).runs[0].pitch
-    if space < 2 * pitch - 1:
-        with pytest.raises(SketchError, match="too short"):
-            sketch(Answers(space_length=space, crop=crop, units=units))
-    elif space > 2 * pitch:
-        design = sketch(Answers(space_length=space, crop=crop, units=units))
-        assert max(run.length for run in design.runs) <= space + 1e-6
-        assert not_good(analyse_fully(design)) == []
+    answers = Answers(space_length=space, crop=crop, units=units, reservoir=reservoir)
+    try:
+        design = sketch(answers)
+    except SketchError as error:
+        said = re.search("too short .* at least (.*)\\.$", str(error))
+        needed = parse_length(said[1], units)  # type: ignore[index]
+        assert needed > space
+        assert len(sketch(replace(answers, space_length=needed)).runs[0].buckets) == 1
+        return
+    assert length_along_the_bed(design) <= space + 1e-6
+    assert not_good(analyse_fully(design)) == []
+
+
+def length_along_the_bed(design: Design) -> float:
+    """From the reservoir's outer wall, or the first block, to the last block, mm."""
+    analysis = analyse(design)
+    assert analysis.reservoir
+    rim, wall = analysis.reservoir.rim.bounds, analysis.reservoir.part.wall
+    ends = [rim[0] - wall, rim[2] + wall]
+    for layout in analysis.runs:
+        half = layout.parts.block.width / 2  # the end blocks stand half beyond the rails
+        ends += [layout.run.start.x - half, layout.run.start.x + layout.run.length + half]
+        for place in layout.places:
+            ends += [place.x - place.part.rim_diameter / 2, place.x + place.part.rim_diameter / 2]
+    return max(ends) - min(ends)
+
+
+def test_a_reservoir_beyond_the_end_takes_its_length_off_the_bed() -> None:
+    """A tote of 120 L is 760 mm long over its rim: with it there are three buckets fewer."""
+    beyond = sketch(Answers(space_length=3000.0))
+    beside = sketch(Answers(space_length=3000.0, reservoir="beside"))
+    assert len(beyond.runs[0].buckets) == 5
+    assert len(beside.runs[0].buckets) == 8
+
+
+@pytest.mark.parametrize("count", [4, 20, 45])
+def test_a_reservoir_beside_the_bed_leaves_a_path_and_its_drain_turns_square(count: int) -> None:
+    analysis = analyse(sketch(Answers(buckets=count, reservoir="beside")))
+    assert analysis.reservoir
+    feet = [bed_footprint(layout) for layout in analysis.runs]
+    gap = min(analysis.reservoir.rim.distance(foot) for foot in feet)
+    assert gap >= analysis.catalogue.limit("path_width")
+    for layout in analysis.runs:
+        points = layout.return_points
+        assert all(a[0] == b[0] or a[1] == b[1] for a, b in pairwise(points))
+
+
+@pytest.mark.parametrize(("units", "pitch", "says"), [
+    ("metric", 12.0, ("12 mm", "at least 250 mm")),
+    ("metric", 249.0, ("249 mm", "at least 250 mm")),
+    ("imperial", 9 * 25.4, ('9"', 'at least 9 7/8"')),
+])  # fmt: skip
+def test_a_pitch_too_small_for_the_bucket_is_refused_with_the_least_one(
+    units: UnitSystem, pitch: float, says: tuple[str, str]
+) -> None:
+    with pytest.raises(SketchError) as told:
+        sketch(Answers(buckets=6, pitch=pitch, units=units))
+    assert all(words in str(told.value) for words in says), told.value
+    least = parse_length(str(told.value).split("at least ")[1].rstrip("."), units)
+    assert sketch(Answers(buckets=6, pitch=least, units=units)).runs[0].pitch == least
 
 
 @pytest.mark.parametrize(("units", "says"), [("metric", "200 mm"), ("imperial", '7 7/8"')])
