@@ -5,6 +5,7 @@ patterns, take each piece's worth from its duals, and add the pattern that is wo
 knapsack, until none is worth more than its stick. The fractional cost is a bound on the whole one.
 """
 
+from math import gcd
 from time import monotonic
 from typing import Any
 
@@ -84,13 +85,17 @@ def _worths(job: CuttingJob, columns: Columns, needs: Floats, scale: float) -> F
 
 
 def _most_worth(job: CuttingJob, worths: Floats) -> tuple[Floats, list[tuple[Pattern, float]]]:
-    """The most worth each stock holds, and the pattern that does with its gain over its stick."""
+    """The most worth each stock holds, and the pattern that does with its gain over its stick.
+    `worths` are of each length, then the cost of a stick of each stock."""
     items = len(job.lengths)
     worth, costs = worths[:items], worths[items:]
-    top = max(0, *job.rooms)
+    grain = gcd(*job.sizes)
+    sizes = [size // grain for size in job.sizes]
+    rooms = [max(room, 0) // grain for room in job.rooms]
+    top = max(rooms)
     best = np.zeros(top + 1)
     taken: list[tuple[int, int, NDArray[np.bool_]]] = []
-    for item, (size, need) in enumerate(zip(job.sizes, job.counts, strict=True)):
+    for item, (size, need) in enumerate(zip(sizes, job.counts, strict=True)):
         most, part = min(need, top // size), 1
         while most > 0 and worth[item] > 0:  # 1, 2, 4 ... of it and the rest make any number
             n = min(part, most)
@@ -100,19 +105,16 @@ def _most_worth(job: CuttingJob, worths: Floats) -> tuple[Floats, list[tuple[Pat
             best[n * size :] = np.where(take[n * size :], better, best[n * size :])
             taken.append((item, n, take))
             most, part = most - n, part * 2
-    values = np.zeros(len(job.stocks))
+    values = np.array([best[room] for room in rooms])
     found: list[tuple[Pattern, float]] = []
-    for stock, room in enumerate(job.rooms):
-        if room <= 0:
-            continue
-        values[stock] = best[room]
+    for stock, room in enumerate(rooms):
         counts, left = [0] * items, room
         for item, n, take in reversed(taken):
             if take[left]:
                 counts[item] += n
-                left -= n * job.sizes[item]
+                left -= n * sizes[item]
         if any(counts):
-            found.append(((stock, tuple(counts)), float(best[room] - costs[stock])))
+            found.append(((stock, tuple(counts)), float(values[stock] - costs[stock])))
     return values, found
 
 

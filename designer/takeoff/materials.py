@@ -157,7 +157,7 @@ def _sticks(analysis: Analysis, plan: StockPlan) -> Iterator[Material]:
 
 
 def stick_text(length: float, units: UnitSystem) -> str:
-    """How a stick's length is said: "3 m stick" would hide the millimetres, so "3000 mm stick"."""
+    """What a stick is called by its length: "3000 mm stick"."""
     style = LengthStyle.MM if units == "metric" else LengthStyle.FEET_INCHES
     return f"{format_length(length, style)} stick"
 

@@ -11,6 +11,7 @@ from designer.takeoff.stock import (
     CuttingJob,
     Pattern,
     as_plan,
+    attainable,
     first_fit,
     material_bound,
     without_surplus,
@@ -23,8 +24,9 @@ _FEW_PATTERNS = 2_000
 """Up to this many maximal patterns the job is solved over all of them at once."""
 _MOST_PATTERNS = 20_000
 """Beyond this many maximal patterns the job is solved as an arc flow."""
-_MOST_ARCS = 200_000
-"""Beyond this many arcs only the best plan so far and its bound are given."""
+_MOST_ARCS = 30_000
+"""Beyond this many arcs only the best plan so far and its bound are given: the solver's time limit
+does not hold while it prepares a larger flow."""
 _TIE_SECONDS = 1.0
 """The longest that each search among equally cheap plans takes."""
 
@@ -35,7 +37,7 @@ def cut_plan(
     """The cheapest sticks for a job; `proven` when no plan can be cheaper.
 
     A quick plan that meets the bound of its material is proven as it stands. Else the job is
-    solved over all maximal patterns while they are few; over generated ones, whose bound most
+    solved over all maximal patterns while they are few; over generated patterns, whose bound most
     often is met; and, where that is not, as an exact model. After about `seconds` the best plan
     so far is given with the bound that is certain. Among equally cheap plans the longest single
     offcut (of a bought stick, where any is bought) and then the fewest different patterns win as
@@ -84,7 +86,8 @@ class _Search:
         return self.cost <= self.bound
 
     def raise_bound(self, bound: int) -> None:
-        self.bound = min(max(self.bound, bound), self.cost)
+        if bound > self.bound:
+            self.bound = attainable(self.job, min(bound, self.cost), self.cost)
 
     def solve(self, columns: Columns, seconds: float, *, exact: bool) -> None:
         """Take the columns' cheapest plan where it is cheaper; exact columns bound the cost."""

@@ -181,15 +181,23 @@ def _part_plan(
     for offcut in options.offcuts.get(part_id, ()):
         owned[down(offcut)].append(offcut)
     saw, trim = up(kerf), up(options.trim)
-    room = max(stocks) - 2 * trim
+    room, longest = max(stocks) - 2 * trim, max(stocks)
 
     waiting: dict[int, deque[PlannedCut]] = defaultdict(deque)
     unplaced: list[PlannedCut] = []
+    sticks: list[PlannedStick] = []
     for piece in pieces:
         for mark in piece.marks:
             cut = PlannedCut(mark, piece.label, piece.length)
             if up(piece.length) <= room:
                 waiting[max(up(piece.length), 1)].append(cut)
+            elif up(piece.length) <= longest:
+                # A whole stick, or nearly: there is no length to spare for squaring both ends.
+                holding = [s for n, s in stocks.items() if n >= up(piece.length)]
+                whole = min(holding, key=lambda s: (s.price, s.length)).length
+                sticks.append(
+                    PlannedStick(whole, False, (cut,), max(0.0, whole - cut.length - kerf))
+                )
             else:
                 unplaced.append(cut)
     job = cutting_job(
@@ -200,7 +208,6 @@ def _part_plan(
         trim,
     )
     plan = _planned(job, options.seconds)
-    sticks = []
     for stick in plan.sticks:
         whole = (
             owned[stick.stock.length].pop()

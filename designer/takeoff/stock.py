@@ -11,8 +11,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from math import gcd
 
+from designer.takeoff.packs import Pack, cheapest_packs
+
 Pattern = tuple[int, tuple[int, ...]]
 """One way to cut a stick: the stock's index in the job, and how many of each length."""
+
+
+_EXACT_STEPS = 50_000
+"""Beyond this many steps the bound of the material counts sticks in fractions."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,18 +192,36 @@ def first_fit(job: CuttingJob) -> list[Pattern]:
 
 
 def material_bound(job: CuttingJob) -> int:
-    """The least that the sticks could cost if pieces could be joined without loss."""
-    sizes, rooms = job.filled(job.counts), job.rooms
-    need = sizes - sum(max(r, 0) * s.owned for r, s in zip(rooms, job.stocks, strict=True))
+    """The least that whole sticks could cost if pieces could be joined without loss."""
+    rooms = [max(room, 0) for room in job.rooms]
+    spared = sum(room * stock.owned for room, stock in zip(rooms, job.stocks, strict=True))
+    need = max(0, job.filled(job.counts) - spared)
+    packs = [
+        Pack(room, stock.price)
+        for room, stock in zip(rooms, job.stocks, strict=True)
+        if not stock.owned and room > 0
+    ]
+    if packs and need <= _EXACT_STEPS * gcd(*(pack.size for pack in packs)):
+        counts = cheapest_packs(need, packs)
+        return sum(n * pack.price for n, pack in zip(counts, packs, strict=True))
     step = job.price_step
-    return min(
-        (
-            -(-max(need, 0) * stock.price // (room * step)) * step
-            for room, stock in zip(rooms, job.stocks, strict=True)
-            if not stock.owned and room > 0
-        ),
-        default=0,
-    )
+    return min((-(-need * p.price // (p.size * step)) * step for p in packs), default=0)
+
+
+def attainable(job: CuttingJob, bound: int, most: int) -> int:
+    """The least cost from `bound` on, up to `most`, that any number of bought sticks adds up to."""
+    step = job.price_step
+    reached, top = 1, most // step
+    mask = (1 << (top + 1)) - 1
+    for stock in job.stocks:
+        price = stock.price // step
+        while not stock.owned and price <= top:  # twice, four, eight ... times as many sticks
+            reached |= (reached << price) & mask
+            price *= 2
+    least = -(-bound // step)
+    from_bound = reached >> least
+    lowest = (from_bound & -from_bound).bit_length() - 1
+    return (least + lowest) * step if from_bound else most
 
 
 def without_surplus(job: CuttingJob, patterns: Iterable[Pattern]) -> list[Pattern]:

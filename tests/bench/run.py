@@ -9,6 +9,7 @@ BENCHES = {
     "feed_network": "the feed's heads and flows, beside scipy.optimize.root on the same equations",
     "drain_profile": "the water along a drain, beside solve_ivp at equal accuracy",
     "cycle": "a day of pump cycles",
+    "stock": "the proven cutting plan, beside first-fit decreasing",
     "sheet": "the build sheet as PDF, beside bare pages of reportlab",
 }
 """Name of a module of this package and what it measures."""

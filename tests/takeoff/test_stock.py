@@ -9,11 +9,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from designer.takeoff.generation import generated_columns
+from designer.takeoff.solver import cheapest
 from designer.takeoff.solving import cut_plan
 from designer.takeoff.stock import (
     CutPlan,
     CuttingJob,
     Stock,
+    attainable,
     cutting_job,
     first_fit,
     material_bound,
@@ -188,11 +191,49 @@ def test_small_jobs_cost_what_trying_every_way_finds(job: CuttingJob) -> None:
     assert plan.cost == fewest_by_hand(job)
 
 
+@settings(max_examples=100, derandomize=True)
+@given(small_jobs())
+def test_the_bound_from_worths_is_never_above_what_can_be_done(job: CuttingJob) -> None:
+    columns, bound = generated_columns(job, first_fit(job), 5.0)
+    least = fewest_by_hand(job)
+    assert material_bound(job) <= least
+    assert bound <= least + 1e-6
+    found = cheapest(job, columns, 5.0)
+    assert found.bound is not None
+    assert found.bound >= least
+
+
+@given(
+    st.lists(st.integers(1, 30), min_size=1, max_size=3),
+    st.integers(0, 200),
+    st.integers(0, 200),
+)
+def test_a_bound_is_raised_to_what_sticks_can_add_up_to(
+    prices: list[int], bound: int, more: int
+) -> None:
+    job = cutting_job([5], [Stock(10 + i, price) for i, price in enumerate(prices)])
+    most = bound + more
+    sums = {0}
+    for cost in range(1, most + 1):
+        if any(cost - price in sums for price in prices):
+            sums.add(cost)
+    expected = min((cost for cost in sums if cost >= bound), default=most)
+    assert attainable(job, bound, most) == expected
+
+
+def test_with_two_stick_lengths_the_bound_counts_whole_sticks() -> None:
+    """Eleven of 10 on sticks of 100 at 281 or 150 at 399: one of 150, though 110/100 of the short
+    one would be cheaper in fractions."""
+    job = cutting_job([10] * 11, [Stock(100, 281), Stock(150, 399)])
+    assert material_bound(job) == 399
+    assert cut(job).proven
+
+
 def larger_job(seed: int) -> CuttingJob:
-    """20 to 60 pieces of up to seven lengths of a bed's size, on a grid of 1 mm."""
+    """20 to 45 pieces of up to six lengths of a bed's size, on a grid of 1 mm."""
     draw = Random(seed)
-    lengths = [draw.randint(150, 1800) for _ in range(draw.randint(2, 7))]
-    pieces = [draw.choice(lengths) for _ in range(draw.randint(20, 60))]
+    lengths = [draw.randint(150, 1800) for _ in range(draw.randint(2, 6))]
+    pieces = [draw.choice(lengths) for _ in range(draw.randint(20, 45))]
     stocks = [Stock(3000, 1000)]
     if draw.random() < 0.5:
         stocks.append(Stock(2000, draw.randint(600, 800)))
