@@ -133,7 +133,7 @@ def _bed(
     for i, share in enumerate(shares):
         across = spacing * (i - (runs - 1) / 2)
         run = fresh_run(design, Point(0.0, across), 0.0)
-        length = max(pitch * (share + 1), 2 * catalogue.limit("cap_distance"))
+        length = round(max(pitch * (share + 1), 2 * catalogue.limit("cap_distance")), 3)
         run = replace(run, name=f"Run {i + 1}", bucket=bucket.id, crop=answers.crop, pitch=pitch)
         run = _filled(run, bucket, answers.units, catalogue)
         design = edits.add_run(design, run)

@@ -24,6 +24,8 @@ from designer.stand.timber import (
 )
 
 FULL = "bed full"
+_ROUNDING = 0.01
+"""What a length may be off by after a file rounded it, mm."""
 _APART = 1.0
 """Supports nearer than this, mm, hold a rail as one."""
 _PA = 1e-6
@@ -88,8 +90,10 @@ class Rails:
         run = self.layout.run
         found: list[float] = []
         for station in sorted(run.stand.supports):
-            if 0 <= station <= run.length and (not found or station - found[-1] >= _APART):
-                found.append(station)
+            held = min(max(station, 0.0), run.length)  # a file rounds to a thousandth of a mm
+            on_run = abs(held - station) < _ROUNDING
+            if on_run and (not found or held - found[-1] >= _APART):
+                found.append(held)
         return tuple(found)
 
     @cached_property
@@ -166,7 +170,7 @@ class Rails:
 
     def _beam(self, line: int, start: float, end: float, there: frozenset[str]) -> Beam | None:
         length = (end - start) * MM
-        on = [(s - start) * MM for s in self.supports if start <= s <= end]
+        on = [(s - start) * MM for s in self.supports if start - _ROUNDING <= s <= end + _ROUNDING]
         if len(on) < 2:
             return None
         stiffness = self.strength.modulus * self.section.inertia
