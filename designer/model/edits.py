@@ -21,6 +21,7 @@ from designer.model.design import (
 )
 from designer.model.parts import Part
 from designer.model.stations import even_supports as even_supports
+from designer.model.stations import ground_at
 from designer.model.stations import snapped_station as snapped_station
 from designer.model.stations import staggered as staggered
 from designer.model.stations import supports_needed as supports_needed
@@ -103,8 +104,15 @@ def set_run_length(design: Design, run_id: str, length: float) -> Design:
     """Set a run's length and spread its supports evenly over it, as many as before or more."""
     run = design.run(run_id)
     supports = even_supports(length, max(len(run.stand.supports), supports_needed(length)))
-    changed = set_run(design, run_id, length=length)
-    return set_run_part(changed, run_id, "stand", supports=supports)
+    return set_supports(set_run(design, run_id, length=length), run_id, supports)
+
+
+def set_supports(design: Design, run_id: str, stations: tuple[float, ...]) -> Design:
+    """Set where the supports stand. The ground under them goes along: between the levels known it
+    is taken as straight."""
+    stand = design.run(run_id).stand
+    ground = ground_at(stations, stand.supports, stand.ground) if stand.ground else ()
+    return set_run_part(design, run_id, "stand", supports=stations, ground=ground)
 
 
 # --- buckets ------------------------------------------------------------------------------------

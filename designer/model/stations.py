@@ -1,5 +1,8 @@
 """Stations along a run: of supports, of staggered buckets, of whole pitches. All in mm."""
 
+import itertools
+from collections.abc import Sequence
+
 from designer.model.design import Bucket, Run, Side
 
 
@@ -25,3 +28,25 @@ def staggered(ids: list[str], length: float, pitch: float) -> tuple[Bucket, ...]
 def snapped_station(run: Run, station: float) -> float:
     """The nearest station that is a whole number of pitches from the capped end."""
     return round(run.length - round((run.length - station) / run.pitch) * run.pitch, 3)
+
+
+def ground_at(
+    stations: Sequence[float], known: Sequence[float], levels: Sequence[float]
+) -> tuple[float, ...]:
+    """Ground levels at stations from those at known ones, straight between them; level where
+    nothing is known, and beyond the outermost as there."""
+    ground = sorted(zip(known, levels, strict=False), key=lambda one: one[0])
+    return tuple(_level_at(station, ground) for station in stations)
+
+
+def _level_at(station: float, ground: Sequence[tuple[float, float]]) -> float:
+    if not ground:
+        return 0.0
+    if station <= ground[0][0]:
+        return ground[0][1]
+    for (near, low), (far, high) in itertools.pairwise(ground):
+        if station == far:
+            return high
+        if station < far:
+            return low + (high - low) * (station - near) / (far - near)
+    return ground[-1][1]

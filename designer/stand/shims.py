@@ -8,8 +8,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor
 
-import numpy as np
-
 _MOST_COURSES = 60
 
 
@@ -108,16 +106,3 @@ def fall_as_built(
     low = shims[0] - slopes[0] * stations[0]
     high = shims[-1] + slopes[-1] * (length - stations[-1])
     return BuiltFall(high - low, min(slopes), max(slopes))
-
-
-def ground_at(
-    stations: Sequence[float], known: Sequence[float], levels: Sequence[float]
-) -> tuple[float, ...]:
-    """Ground levels at stations from those at known ones, straight between them; level where
-    nothing is known, and beyond the outermost as there."""
-    count = min(len(known), len(levels))
-    if not count:
-        return (0.0,) * len(stations)
-    order = np.argsort(known[:count], kind="stable")
-    found = np.interp(stations, np.asarray(known)[order], np.asarray(levels)[order])
-    return tuple(float(level) for level in found)

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from designer.stand.shims import fall_as_built, ground_at, rounded, stack
+from designer.model.stations import ground_at
+from designer.stand.shims import fall_as_built, rounded, stack
 
 GRAINS = st.sampled_from([1.0, 25.4 / 16])
 

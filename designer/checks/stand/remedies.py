@@ -1,6 +1,7 @@
 """Remedies of the stand, each tried on a copy of the run before it is offered."""
 
 from collections.abc import Callable, Iterator
+from functools import partial
 
 from designer.checks.finding import Remedy
 from designer.checks.refit import refit_tails
@@ -11,7 +12,6 @@ from designer.model.design import Design
 from designer.model.parts import BoardPart
 from designer.stand.bed.record import StandResult
 from designer.stand.bed.solution import solve_stand
-from designer.stand.shims import ground_at
 
 Edit = Callable[[Design], Design]
 Holds = Callable[[StandResult], bool]
@@ -44,25 +44,13 @@ def more_supports(s: StandSituation, holds: Holds) -> list[Remedy]:
         stations = edits.even_supports(run.length, number)
         if tuple(sorted(run.stand.supports)) == stations:
             continue
-        edit = _with_supports(s, stations)
+        edit = partial(edits.set_supports, run_id=s.id, stations=stations)
         if works(s, edit, holds):
             word = "Move the supports apart evenly"
             if number != count:
                 word = f"Set {number} supports evenly"
             return [Remedy(word, edit)]
     return []
-
-
-def _with_supports(s: StandSituation, stations: tuple[float, ...]) -> Edit:
-    """Supports at these stations; the ground between the levels known is taken as straight."""
-    run_id = s.id
-
-    def apply(design: Design) -> Design:
-        stand = design.run(run_id).stand
-        ground = ground_at(stations, stand.supports, stand.ground) if stand.ground else ()
-        return edits.set_run_part(design, run_id, "stand", supports=stations, ground=ground)
-
-    return apply
 
 
 def on_edge(s: StandSituation, holds: Holds) -> list[Remedy]:

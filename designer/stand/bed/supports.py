@@ -5,12 +5,13 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from designer.layout.run import GRAIN, RunLayout
 from designer.model.catalogue import Catalogue
+from designer.model.stations import ground_at
 from designer.stand.bed.rails import rail_section, reactions_by_support
 from designer.stand.bed.record import MM, Lift, RailResult, SupportResult, TippingResult
 from designer.stand.bed.weights import BedWeights
 from designer.stand.lifting import reach_over, recommended_weight
 from designer.stand.loads import GRAVITY
-from designer.stand.shims import BuiltFall, fall_as_built, ground_at, rounded, stack
+from designer.stand.shims import BuiltFall, fall_as_built, rounded, stack
 from designer.stand.support import Push, Tipping, share_on_blocks, soil_pressure, tipping
 
 
