@@ -23,7 +23,7 @@ def element_beam(
     Loads are (start, end, force); a node stands at every support and at every end of a load.
     """
     marks = {0.0, length, *supports, *(x for load in loads for x in load[:2])}
-    breaks = sorted(marks)
+    breaks = sorted({round(mark, 9) for mark in marks})  # marks that are one but for rounding
     nodes = [0.0]
     for a, b in itertools.pairwise(breaks):
         count = max(1, int(np.ceil((b - a) / most)))
@@ -48,7 +48,7 @@ def element_beam(
         at = slice(2 * e, 2 * e + 4)
         matrix[at, at] += k
         for start, end, total in loads:
-            if end > start and start <= x[e] and x[e + 1] <= end:
+            if end > start and start <= x[e] + 1e-9 and x[e + 1] <= end + 1e-9:
                 w = total / (end - start)
                 force[at] += w * np.array([h / 2, h * h / 12, h / 2, -h * h / 12])
     for start, end, total in loads:

@@ -96,7 +96,20 @@ def _into_range(s: WaterSituation, low: float, high: float) -> list[Remedy]:
     if remedies:
         return remedies
     held_back = s.water.feed.flow * LITRES_PER_HOUR < low * s.water.feed.curve.best_flow
-    return _open_bypass(s, within) if held_back else close_valves(s, within)
+    if not held_back:
+        return close_valves(s, within)
+    return _open_bypass(s, within) or _pump_with_bypass(s, within)
+
+
+def _pump_with_bypass(s: WaterSituation, works: Trial) -> list[Remedy]:
+    """A stronger pump that lets some of its water straight back, where no pump alone suits."""
+    for pump in _pumps(s):
+        for percent in (5, 15, 30, 60, 100):
+            edit = partial(edits.set_reservoir, pump=pump.id, bypass=percent / 100)
+            if _works(s, edit, works):
+                label = f"Use {_pump_name(s, pump)} and open a bypass to {percent} %"
+                return [Remedy(label, edit)]
+    return []
 
 
 def _open_bypass(s: WaterSituation, works: Trial) -> list[Remedy]:
