@@ -1,7 +1,7 @@
 """The build sheet: everything that is needed at the bench, as one PDF."""
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
@@ -9,20 +9,22 @@ from reportlab.pdfgen.canvas import Canvas
 from designer.analysis import Analysis
 from designer.model.saving import write_in_one_step
 from designer.sheet.cautions import caution_pages
-from designer.sheet.cover import cover_pages
+from designer.sheet.cover import Contents, cover_pages
 from designer.sheet.drawings import drawing_pages
 from designer.sheet.findings_page import finding_pages
 from designer.sheet.materials import material_pages
+from designer.sheet.measure_yours import measure_pages
 from designer.sheet.pages import SheetPage, page_room
 from designer.sheet.paper import PAPERS, POINTS_PER_MM, Paper, PaperName, start_canvas
 from designer.sheet.schedules import schedule_pages
 from designer.sheet.template_values import Templates, templates_of
-from designer.sheet.templates import count_template_pages, draw_templates
+from designer.sheet.templates import count_template_pages, draw_templates, template_starts
 from designer.sheet.title_block import TitleBlock, draw_title_block
 from designer.sheet.water_page import water_pages
 from designer.sheet.words import UNIT_WORDS
 from designer.takeoff.quantities import take_off
 
+TEMPLATES = "Drill templates"
 Progress = Callable[[int, int], None]
 """Called with pages done and pages in all; it may raise to stop the work."""
 
@@ -63,8 +65,10 @@ def build_sheet_bytes(
     if only_templates and not (templates.patches or templates.strips):
         problem = templates.problems[0] if templates.problems else "Add a bucket first."
         raise ValueError(f"There is no template to print yet. {problem}")
-    pages = [] if only_templates else _pages(analysis, sheet, templates)
-    total = len(pages) + count_template_pages(templates.patches, templates.strips, sheet, units)
+    starts = template_starts(templates.patches, templates.strips, sheet, units)
+    count = count_template_pages(templates.patches, templates.strips, sheet, units)
+    pages = [] if only_templates else _pages(analysis, sheet, templates, starts, count)
+    total = len(pages) + count
     issued = (date or datetime.date.today()).isoformat()
     seen = ""
     for number, page in enumerate(pages, 1):
@@ -72,19 +76,28 @@ def build_sheet_bytes(
             seen = page.section
             _bookmark(canvas, page.section)
         block = TitleBlock(
-            title, page.section, issued, page.scale, UNIT_WORDS[units], number, len(pages)
+            title, page.section, issued, page.scale, UNIT_WORDS[units], number, total
         )
         _draw_page(canvas, page, block)
         if progress:
             progress(number, total)
-    if templates.patches or templates.strips:
-        _bookmark(canvas, "Drill templates")
+    if count:
+        _bookmark(canvas, TEMPLATES)
 
         def template_done(done: int, _: int) -> None:
             if progress:
                 progress(len(pages) + done, total)
 
-        draw_templates(canvas, templates.patches, templates.strips, sheet, units, template_done)
+        draw_templates(
+            canvas,
+            templates.patches,
+            templates.strips,
+            sheet,
+            units,
+            template_done,
+            before=len(pages),
+            started=lambda name: _bookmark(canvas, name, 1),
+        )
     return bytes(canvas.getpdfdata())
 
 
@@ -92,16 +105,35 @@ def _kind(only_templates: bool) -> str:
     return "drill templates" if only_templates else "build sheet"
 
 
-def _pages(analysis: Analysis, paper: Paper, templates: Templates) -> list[SheetPage]:
-    return [
-        *cover_pages(analysis, paper),
+def _pages(
+    analysis: Analysis,
+    paper: Paper,
+    templates: Templates,
+    starts: Sequence[tuple[str, int]],
+    template_pages: int,
+) -> list[SheetPage]:
+    """All pages before the templates. The cover lists what follows it, so it is made last."""
+    rest = [
         *drawing_pages(analysis, paper),
+        *measure_pages(analysis, paper),
         *schedule_pages(analysis, paper),
         *water_pages(analysis, paper),
         *material_pages(analysis, take_off(analysis), paper),
         *finding_pages(analysis, paper, templates.problems),
         *caution_pages(paper),
     ]
+    sections = list(dict.fromkeys(page.section for page in rest))
+    firsts = [next(i for i, page in enumerate(rest) if page.section == s) for s in sections]
+
+    def cover(covers: int) -> list[SheetPage]:
+        before = covers + len(rest)
+        entries = [(s, covers + i + 1) for s, i in zip(sections, firsts, strict=True)]
+        entries += [(name, before + start) for name, start in starts]
+        contents = Contents(entries, before + template_pages, template_pages)
+        return cover_pages(analysis, paper, contents)
+
+    # A longer cover moves the numbers on it, but three figures take no more room than one.
+    return [*cover(len(cover(1))), *rest]
 
 
 def _draw_page(canvas: Canvas, page: SheetPage, block: TitleBlock) -> None:
@@ -112,7 +144,7 @@ def _draw_page(canvas: Canvas, page: SheetPage, block: TitleBlock) -> None:
     canvas.showPage()
 
 
-def _bookmark(canvas: Canvas, words: str) -> None:
+def _bookmark(canvas: Canvas, words: str, level: int = 0) -> None:
     """A bookmark in the viewer's outline for the page that is about to be drawn."""
-    canvas.bookmarkPage(words)
-    canvas.addOutlineEntry(words, words)
+    canvas.bookmarkPage(f"{level} {words}")
+    canvas.addOutlineEntry(words, f"{level} {words}", level)

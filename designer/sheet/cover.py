@@ -2,6 +2,7 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable
@@ -11,6 +12,7 @@ from designer.checks.finding import STATE_WORDS, STATES
 from designer.layout.run import RunLayout
 from designer.sheet.drawings import picture
 from designer.sheet.pages import (
+    SMALL,
     SUBHEAD,
     Room,
     SheetPage,
@@ -31,11 +33,39 @@ from designer.units import format_slope, format_volume
 
 TITLE = ParagraphStyle("title", fontName=BOLD, fontSize=20, leading=25)
 SECTION = "Build sheet"
-_PICTURE = 78.0
+MANY_SHEETS = 60
+"""A file with more sheets than this says so on its cover."""
+_PICTURE = 66.0
 _STATES = 13.0
 
 
-def cover_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
+@dataclass(frozen=True)
+class Contents:
+    """What the file holds: names with their first sheets, all sheets, templates among them."""
+
+    entries: Sequence[tuple[str, int]]
+    sheets: int
+    templates: int
+
+    @property
+    def note(self) -> str:
+        """How to print it."""
+        if not self.templates:
+            return f"{count_of(self.sheets, 'sheet')}."
+        first = self.sheets - self.templates + 1
+        which = (
+            f"Sheets {first} to {self.sheets} are" if self.templates > 1 else f"Sheet {first} is"
+        )
+        words = f"{which} {count_of(self.templates, 'drill template page')}: print them at 100 %."
+        if self.sheets > MANY_SHEETS:
+            words = (
+                f"This file has {self.sheets} sheets. {words} Print each template once: runs that "
+                "are alike share one."
+            )
+        return words
+
+
+def cover_pages(analysis: Analysis, paper: Paper, contents: Contents) -> list[SheetPage]:
     """The cover, and more pages where many runs or long notes need them."""
     width = page_room(paper).width
     blocks: list[Sequence[Flowable]] = [
@@ -43,11 +73,25 @@ def cover_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
         [_Picture(analysis), gap(2)],
         [_States(analysis), gap(3)],
         [table(("What", "How much"), key_numbers(analysis), (56, width - 56)), gap(4)],
+        _contents(contents, width),
     ]
     if analysis.design.notes.strip():
         lines = [paragraph(line) for line in analysis.design.notes.splitlines()]
         blocks += [[paragraph("Notes", SUBHEAD), lines[0]], *([line] for line in lines[1:])]
     return flow_pages(SECTION, blocks, paper)
+
+
+def _contents(contents: Contents, width: float) -> list[Flowable]:
+    """Two columns, read down the first and then down the second."""
+    deep = -(-len(contents.entries) // 2)
+    cells = [(name, str(sheet)) for name, sheet in contents.entries]
+    cells += [("", "")] * (2 * deep - len(cells))
+    rows = [(*cells[i], *cells[i + deep]) for i in range(deep)]
+    return [
+        table(("In this file", "Sheet", "", "Sheet"), rows, (width / 2 - 14, 14) * 2, right=(1, 3)),
+        paragraph(contents.note, SMALL),
+        gap(4),
+    ]
 
 
 class _Picture(Flowable):  # type: ignore[misc]

@@ -15,6 +15,7 @@ from designer.sheet.pages import (
     gap,
     labelled,
     paragraph,
+    table,
 )
 from designer.sheet.paper import Paper
 from designer.sheet.state_marks import StateLine
@@ -38,12 +39,15 @@ def finding_pages(
         words = f"{count} checks were made of this design." if count else "Nothing to check yet."
         blocks.append([StateLine("good", paragraph(ALL_GOOD, SUBHEAD)), paragraph(words), gap(3)])
     blocks += [_block(analysis, finding) for finding in shown]
-    good = [finding.title for finding in analysis.findings if finding.state == "good"]
+    good = [finding for finding in analysis.findings if finding.state == "good"]
     if good:
+        rows = list(dict.fromkeys((finding.title, finding.measured) for finding in good))
         blocks.append(
             [
-                StateLine("good", paragraph("Checks that read Good", SUBHEAD)),
-                paragraph(". ".join(dict.fromkeys(good)) + ".", SMALL),
+                StateLine("good", paragraph(f"Checks that read Good: {len(good)}", SUBHEAD)),
+                paragraph("The program lists what each of them needs, why and its source.", SMALL),
+                gap(1.5),
+                table(("Check", "What is"), rows, (64, 116), cell=SMALL),
             ]
         )
     return flow_pages(SECTION, blocks, paper)

@@ -5,13 +5,22 @@ from itertools import groupby
 from reportlab.platypus import Flowable
 
 from designer.analysis import Analysis
+from designer.model.parts import BoardPart, PipePart
 from designer.sheet.pages import SMALL, SUBHEAD, SheetPage, flow_pages, gap, paragraph, table
 from designer.sheet.paper import Paper
-from designer.sheet.words import amount, length
-from designer.takeoff.quantities import Takeoff
+from designer.sheet.words import amount, count_of, length
+from designer.takeoff.quantities import Item, Takeoff
 from designer.units import UnitSystem
 
 SECTION = "Materials"
+SAW_CUT = 3.0
+"""What a saw takes away, mm (common practice, no source)."""
+_SAME = 0.01
+_SIPHON_BREAK = (
+    "Drill one small air hole in the tube from the pump, above the full level and inside the "
+    "reservoir. It lets air in when the pump stops, so that the water in the manifold does not "
+    "siphon back. A little water spurts from it while the pump runs."
+)
 
 
 def material_pages(analysis: Analysis, takeoff: Takeoff, paper: Paper) -> list[SheetPage]:
@@ -19,31 +28,77 @@ def material_pages(analysis: Analysis, takeoff: Takeoff, paper: Paper) -> list[S
     units = analysis.design.units
     blocks = []
     if takeoff.items:
-        blocks.append(_bill(takeoff, units))
+        blocks.append(_bill(analysis, takeoff))
+    if analysis.reservoir is not None and analysis.reservoir.reservoir.siphon_break:
+        blocks.append([paragraph("Siphon-break hole", SUBHEAD), paragraph(_SIPHON_BREAK), gap(5)])
     if takeoff.pieces:
         blocks.append(_cuts(takeoff, units))
     return flow_pages(SECTION, blocks, paper) if blocks else []
 
 
-def _bill(takeoff: Takeoff, units: UnitSystem) -> list[Flowable]:
+def _bill(analysis: Analysis, takeoff: Takeoff) -> list[Flowable]:
+    units = analysis.design.units
+    sticks = sticks_needed(analysis, takeoff)
     parts: list[Flowable] = [
         paragraph("Bill of materials, by count", SUBHEAD),
         paragraph(
-            "What the drawing needs, without spares or waste. Buy pipe, tube and boards with room "
-            "for saw cuts.",
+            "What the drawing needs, without spares. Sticks are counted with the pieces of the cut "
+            f"list laid into them and {length(SAW_CUT, units)} for each saw cut. Buy tube with "
+            "room for cuts.",
             SMALL,
         ),
         gap(1.5),
     ]
     rows = []
-    for heading, items in groupby(takeoff.items, key=lambda item: item.heading):
+    lines = [*takeoff.items, *_timer(analysis)]
+    for heading, items in groupby(lines, key=lambda item: item.heading):
         for index, item in enumerate(items):
             amounts = "\n".join(amount(a, units) for a in item.amounts)
-            rows.append((heading if index == 0 else "", item.name, amounts, item.why))
+            why = item.why
+            if item.id in sticks:
+                stick, count = sticks[item.id]
+                amounts += f"\n{count_of(count, 'stick')}"
+                why += f"; sold in sticks of {amount((stick, 'length'), units)}: buy {count}"
+            rows.append((heading if index == 0 else "", item.name, amounts, why))
     widths = (32, 48, 28, 72)
     parts.append(table(("For", "What", "How much", "Why"), rows, widths, right=(2,)))
     parts.append(gap(5))
     return parts
+
+
+def sticks_needed(analysis: Analysis, takeoff: Takeoff) -> dict[str, tuple[float, int]]:
+    """Stick length (mm) and how many to buy of each pipe and board by its id, over all runs.
+
+    The pieces of the cut list are laid into sticks, the longest first, each where it first fits:
+    what is counted can be cut, though sometimes one stick fewer would do.
+    """
+    needed: dict[str, tuple[float, int]] = {}
+    for part_id in dict.fromkeys(piece.part_id for piece in takeoff.pieces):
+        part = analysis.catalogue.parts[part_id]
+        if not isinstance(part, PipePart | BoardPart):
+            continue
+        lengths = [p.length for p in takeoff.pieces if p.part_id == part_id for _ in range(p.count)]
+        free: list[float] = []
+        for piece in sorted(lengths, reverse=True):
+            fitting = next((i for i, room in enumerate(free) if room >= piece - _SAME), None)
+            if fitting is None:
+                free.append(part.stick_length)
+                fitting = len(free) - 1
+            free[fitting] -= piece + SAW_CUT
+        needed[part_id] = (part.stick_length, len(free))
+    return needed
+
+
+def _timer(analysis: Analysis) -> list[Item]:
+    water = analysis.design.water
+    if analysis.reservoir is None or water.off_minutes <= 0:
+        return []
+    why = (
+        f"runs the pump {water.on_minutes:g} minutes on and {water.off_minutes:g} minutes off; "
+        "plug it into a socket with earth-fault protection"
+    )
+    name = "Socket timer for the pump"
+    return [Item("Reservoir and pump", name, ((1.0, "pieces"),), why, "timer")]
 
 
 def _cuts(takeoff: Takeoff, units: UnitSystem) -> list[Flowable]:

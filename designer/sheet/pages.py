@@ -158,16 +158,18 @@ def table(
     rows: Sequence[Sequence[str]],
     widths: Sequence[float],
     right: Sequence[int] = (),
+    cell: ParagraphStyle = CELL,
 ) -> Table:
     """A ruled table whose words wrap and whose headings repeat on every page.
 
-    `widths` are mm; `right` are the columns that are set flush right.
+    `widths` are mm; `right` are the columns that are set flush right; `cell` is the style of the
+    others.
     """
     styled = [
         [paragraph(h, CELL_HEAD_RIGHT if i in right else CELL_HEAD) for i, h in enumerate(heads)]
     ]
     styled += [
-        [paragraph(words, CELL_RIGHT if i in right else CELL) for i, words in enumerate(row)]
+        [paragraph(words, CELL_RIGHT if i in right else cell) for i, words in enumerate(row)]
         for row in rows
     ]
     made = Table(

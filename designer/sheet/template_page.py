@@ -22,6 +22,7 @@ PRINT_WORDS = (
     "(1/64 in)."
 )
 CAUTION = "Eye protection on, work clamped, let the saw do the work. (common practice)"
+"""Of templates that are drilled through."""
 
 _BODY = 8.0
 _LINE_STEP = 3.6
@@ -48,13 +49,31 @@ class Area:
 
 @dataclass(frozen=True)
 class Heading:
-    """The words at the head of a template page; ``steps`` are numbered."""
+    """The words at the head of a template page; ``steps`` are numbered, ``caution`` follows."""
 
     title: str
     subtitle: str
     steps: tuple[str, ...]
     note: str = ""
     columns: int = 1
+    caution: str = CAUTION
+
+
+@dataclass(frozen=True)
+class Numbering:
+    """Which template page this is, of how many, and how many other sheets the file has before."""
+
+    number: int
+    count: int
+    before: int = 0
+
+    @property
+    def words(self) -> str:
+        """As it stands in the foot of the page."""
+        words = f"template page {self.number} of {self.count}"
+        if self.before:
+            words += f", sheet {self.before + self.number} of {self.before + self.count}"
+        return words
 
 
 def drawing_area(paper: Paper, heading: Heading) -> Area:
@@ -88,9 +107,9 @@ def begin_page(pen: Pen, paper: Paper, heading: Heading) -> Area:
     return drawing_area(paper, heading)
 
 
-def end_page(pen: Pen, paper: Paper, title: str, number: int, count: int) -> None:
+def end_page(pen: Pen, paper: Paper, title: str, numbering: Numbering) -> None:
     """Draw the footer and finish the page."""
-    place = f"{paper.name}, template page {number} of {count}"
+    place = f"{paper.name}, {numbering.words}"
     room = paper.width - 2 * MARGIN - text_width(place, 7.5) - 6.0
     words, size = fitted(f"{title} (full size)", 7.5, room)
     pen.text(MARGIN, MARGIN + 1.0, words, size)
@@ -108,7 +127,7 @@ def _heading_lines(paper: Paper, heading: Heading) -> list[Sequence[str]]:
     width = paper.width - MARGIN - _text_left(paper)
     about = f"{heading.subtitle} {heading.note}".strip()
     rows: list[Sequence[str]] = [[line] for line in wrapped(about, _BODY, width)]
-    steps = [f"{i}. {step}" for i, step in enumerate(heading.steps, 1)] + [CAUTION]
+    steps = [f"{i}. {step}" for i, step in enumerate(heading.steps, 1)] + [heading.caution]
     depth = -(-len(steps) // heading.columns)
     # Steps read down the first column, then down the next; each starts level with its neighbour.
     for row in range(depth):

@@ -13,7 +13,14 @@ from dataclasses import dataclass
 from designer.layout.unroll import Frustum, Unrolling
 from designer.sheet.paper import Paper
 from designer.sheet.pen import CHAIN, WIDE, Pen, fitted, wrapped
-from designer.sheet.template_page import Area, Heading, begin_page, drawing_area, end_page
+from designer.sheet.template_page import (
+    Area,
+    Heading,
+    Numbering,
+    begin_page,
+    drawing_area,
+    end_page,
+)
 from designer.units import LengthStyle, UnitSystem, format_length
 
 _LEAST_WIDTH = 120.0
@@ -134,15 +141,15 @@ def place_patch(patch: BucketPatch, paper: Paper, units: UnitSystem) -> PatchPla
 
 
 def draw_patch_page(
-    pen: Pen, patch: BucketPatch, paper: Paper, units: UnitSystem, number: int, count: int
+    pen: Pen, patch: BucketPatch, paper: Paper, units: UnitSystem, numbering: Numbering
 ) -> None:
-    """Draw the patch as template page ``number`` of ``count``."""
+    """Draw the patch as one template page."""
     place = place_patch(patch, paper, units)
     begin_page(pen, paper, patch_heading(patch, units, place.edge_height))
     _draw_outline(pen, patch, place)
     _draw_hole(pen, patch, place)
     _draw_words(pen, patch, place, units)
-    end_page(pen, paper, patch.title, number, count)
+    end_page(pen, paper, patch.title, numbering)
 
 
 def _lower_edge(patch: BucketPatch, place: PatchPlace, reach: float) -> list[tuple[float, float]]:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from designer.sheet.paper import Paper
 from designer.sheet.pen import CHAIN, DASHED, WIDE, Pen, fitted, text_width
-from designer.sheet.template_page import begin_page, end_page
+from designer.sheet.template_page import Numbering, begin_page, end_page
 from designer.sheet.template_tiles import (
     BAND,
     OVERLAP,
@@ -39,10 +39,9 @@ def draw_strip_page(
     page: int,
     paper: Paper,
     units: UnitSystem,
-    number: int,
-    count: int,
+    numbering: Numbering,
 ) -> None:
-    """Draw page ``page`` (from 0) of the strip as template page ``number`` of ``count``."""
+    """Draw page ``page`` (from 0) of the strip as one template page."""
     tiles = tile_layout(strip, paper, units)
     sheet = paper.turned
     begin_page(pen, sheet, strip_heading(strip, units))
@@ -51,7 +50,7 @@ def draw_strip_page(
             following = tiles[tile.piece] if tile.piece < len(tiles) else None
             _draw_caption(pen, strip, tile, following, len(tiles), units)
             _draw_piece(pen, strip, tile, len(tiles), units)
-    end_page(pen, sheet, strip.title, number, count)
+    end_page(pen, sheet, strip.title, numbering)
 
 
 def _draw_caption(
@@ -71,7 +70,7 @@ def _draw_caption(
         then = f"Piece {following.piece} follows on the next page."
     words = (
         f"Piece {tile.piece} of {count}: {format_length(tile.start, style)} to "
-        f"{format_length(tile.end, style)} from the capped end. {then}"
+        f"{format_length(tile.end, style)} from the {strip.first_end}. {then}"
     )
     pen.text(tile.left, tile.centre + strip.width / 2 + 1.3, words, 7.5)
 
@@ -88,7 +87,7 @@ def _draw_piece(pen: Pen, strip: HoleStrip, tile: Tile, count: int, units: UnitS
         _draw_joint(pen, strip, tile, joints[-1], tile.piece - 1)
     else:
         pen.line(left, tile.centre - half, left, tile.centre + half, WIDE)
-        pen.text(left + 2, _band_line(strip, tile, 1), "capped end", _BAND_TEXT)
+        pen.text(left + 2, _band_line(strip, tile, 1), strip.first_end, _BAND_TEXT)
         pen.text(left + 2, _band_line(strip, tile, -1), "this edge at the end", _BAND_TEXT)
     if tile.piece < count:
         joints.append(tile.end - OVERLAP / 2)
@@ -134,7 +133,7 @@ def _draw_name(pen: Pen, strip: HoleStrip, tile: Tile, count: int) -> None:
     pen.text(middle, _band_line(strip, tile, 1), words, size, align="centre")
     if tile.piece > 1:
         y = _band_line(strip, tile, -1)
-        words = "to the capped end"
+        words = f"to the {strip.first_end}"
         tip = middle - text_width(words, _BAND_TEXT) / 2 - 10.0
         pen.text(middle, y, words, _BAND_TEXT, align="centre")
         pen.line(tip, y + 0.9, tip + 8.0, y + 0.9)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from designer.sheet.paper import Paper
-from designer.sheet.template_page import Heading, drawing_area
+from designer.sheet.template_page import CAUTION, Heading, drawing_area
 from designer.units import UnitSystem, format_length, style_for
 
 OVERLAP = 20.0
@@ -19,6 +19,8 @@ BAND = 5.5
 """Clear edge of the strip beside its widest hole, mm, for crosses and joint words."""
 CAPTION = 4.5
 """Room for the words above each row, mm."""
+
+PUNCH_CAUTION = "Punch against a firm board, your fingers beside the tube. (common practice)"
 
 _LEAST_WIDTH = 24.0
 _END_CLEARANCE = 5.0
@@ -61,13 +63,18 @@ class HoleStrip:
         for hole in self.holes:
             if not hole.station >= 0:
                 raise ValueError(
-                    f"{self.title}: hole {hole.letter} lies beyond the capped end of the pipe."
+                    f"{self.title}: hole {hole.letter} lies beyond the {self.first_end}."
                 )
 
     @property
     def width(self) -> float:
         """Width of the paper strip, mm."""
         return max(self.hole_diameter + 2 * BAND, _LEAST_WIDTH)
+
+    @property
+    def first_end(self) -> str:
+        """What the end is called from which distances are measured."""
+        return "capped end" if self.kind == "drain" else "plugged end"
 
     @property
     def end(self) -> float:
@@ -100,24 +107,32 @@ class Tile:
 
 def strip_heading(strip: HoleStrip, units: UnitSystem) -> Heading:
     """The words at the head of the strip's pages."""
-    drain = strip.kind == "drain"
-    pipe = "pipe" if drain else "tube"
-    place = "crown" if drain else "take-off line"
     across = format_length(strip.pipe_diameter, style_for(units), places=1)
-    drilling = "drill a pilot hole, then the hole saw. Deburr." if drain else "open it, deburr."
-    tool = "Hole saw" if drain else "Punch or drill"
+    cut = "Cut out the pieces. Trim the later one at each joint, lay line on line and tape."
+    check = "Check each distance with a tape; if it differs, trust the tape. (common practice)"
+    if strip.kind == "drain":
+        pipe, tool, caution = "Pipe", "Hole saw", CAUTION
+        steps: tuple[str, ...] = (
+            cut,
+            "Tape the strip along a line drawn on the crown, first edge at the capped end.",
+            check,
+            "Punch every cross through the paper, drill a pilot hole, then the hole saw. Deburr.",
+        )
+    else:
+        pipe, tool, caution = "Tube", "Punch or drill", PUNCH_CAUTION
+        steps = (
+            f"{cut} First edge at the plugged end.",
+            check,
+            "Lay the strip along the tube, punch through each cross, pull the paper off.",
+        )
     return Heading(
         strip.title,
-        f"Drill template, full size. {pipe.capitalize()} {across} outside. {tool}: "
-        f"{strip.hole_saw}. Distances are from the capped end.",
-        (
-            "Cut out the pieces. Trim the later one at each joint, lay line on line and tape.",
-            f"Tape the strip along a line drawn on the {place}, first edge at the capped end.",
-            "Check each distance with a tape; if it differs, trust the tape. (common practice)",
-            f"Punch every cross through the paper, {drilling}",
-        ),
+        f"Drill template, full size. {pipe} {across} outside. {tool}: {strip.hole_saw}. "
+        f"Distances are from the {strip.first_end}.",
+        steps,
         strip.note,
         columns=2,
+        caution=caution,
     )
 
 

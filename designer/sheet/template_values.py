@@ -11,7 +11,7 @@ from designer.layout.run import RunLayout
 from designer.model.catalogue import Catalogue
 from designer.model.parts import BucketPart
 from designer.sheet.templates import BucketPatch, HoleStrip, StripHole
-from designer.sheet.words import diameter, length, saw_size
+from designer.sheet.words import diameter, in_words, length, saw_size
 from designer.takeoff.ranges import bucket_ranges
 
 Made = TypeVar("Made")
@@ -28,14 +28,14 @@ class Templates:
 
 def templates_of(analysis: Analysis) -> Templates:
     """One patch for each distinct bucket wall and hole; a drain and a manifold strip for each run
-    that has buckets. Distances are from the capped end; the manifold's plug lies there too."""
+    that has buckets, or one for all runs that are alike. Distances are from the capped end; the
+    manifold's plug lies there too."""
     problems: list[str] = []
     patches = _made((partial(_patch, analysis, members) for members in _walls(analysis)), problems)
-    with_buckets = [layout for layout in analysis.runs if layout.places]
     strips = _made(
         (
-            partial(make, analysis, layout)
-            for layout in with_buckets
+            partial(make, analysis, alike)
+            for alike in _alike(analysis)
             for make in (_drain_strip, _manifold_strip)
         ),
         problems,
@@ -95,41 +95,74 @@ def _warning(analysis: Analysis) -> str:
     return f"DO NOT DRILL YET: {checks} Must fix. "
 
 
-def _drain_strip(analysis: Analysis, layout: RunLayout) -> HoleStrip:
+def _alike(analysis: Analysis) -> Iterable[list[RunLayout]]:
+    """Runs with buckets, those together whose strips are the same but for the run's number."""
+    found: dict[tuple[object, ...], list[RunLayout]] = defaultdict(list)
+    for layout in analysis.runs:
+        if layout.places:
+            parts = layout.parts
+            stations = tuple(round(place.station, 1) for place in layout.from_cap)
+            same = (parts.drain, parts.drain_saw, parts.manifold, parts.barb)
+            found[*same, layout.run.length, stations].append(layout)
+    return found.values()
+
+
+def _drain_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
+    layout = alike[0]
     parts, units = layout.parts, layout.units
     whole = length(layout.run.length, units)
     return HoleStrip(
-        title=f"Drain holes{_where(analysis, layout)}: {parts.drain.name}",
+        title=f"Drain holes{_where(analysis, alike)}: {parts.drain.name}",
         pipe_diameter=parts.drain.outside_diameter,
         hole_diameter=parts.drain_saw.diameter,
         hole_saw=saw_size(parts.drain_saw, units),
         length=0.0,
-        holes=_holes(analysis, layout),
+        holes=_holes(analysis, alike),
         kind="drain",
-        note=f"{_warning(analysis)}The drain runs {whole} from its capped to its outlet end.",
+        note=(
+            f"{_warning(analysis)}The drain runs {whole} from its capped to its outlet end."
+            f"{_shared(alike)}"
+        ),
     )
 
 
-def _manifold_strip(analysis: Analysis, layout: RunLayout) -> HoleStrip:
+def _manifold_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
+    layout = alike[0]
     parts, units = layout.parts, layout.units
     return HoleStrip(
-        title=f"Manifold holes{_where(analysis, layout)}: {parts.manifold.name}",
+        title=f"Manifold holes{_where(analysis, alike)}: {parts.manifold.name}",
         pipe_diameter=parts.manifold.outside_diameter,
         hole_diameter=parts.barb.hole_diameter,
         hole_saw=diameter(parts.barb.hole_diameter, units),
         length=0.0,
-        holes=_holes(analysis, layout),
+        holes=_holes(analysis, alike),
         kind="manifold",
-        note=f"{_warning(analysis)}The holes take the {parts.barb.name}; try one on a scrap first.",
+        note=(
+            f"{_warning(analysis)}The holes take the {parts.barb.name}; try one on a scrap first."
+            f"{_shared(alike)}"
+        ),
     )
 
 
-def _where(analysis: Analysis, layout: RunLayout) -> str:
-    return f", {layout.run.name}" if len(analysis.runs) > 1 else ""
+def _where(analysis: Analysis, alike: list[RunLayout]) -> str:
+    if len(analysis.runs) == 1:
+        return ""
+    if len(alike) == 1:
+        return f", {alike[0].run.name}"
+    return f" for runs {in_words([analysis.run_number(layout) for layout in alike])}"
 
 
-def _holes(analysis: Analysis, layout: RunLayout) -> tuple[StripHole, ...]:
-    number = analysis.run_number(layout)
+def _shared(alike: list[RunLayout]) -> str:
+    if len(alike) == 1:
+        return ""
+    names = in_words([layout.run.name for layout in alike])
+    return f" Print it once: it is the same for {names}."
+
+
+def _holes(analysis: Analysis, alike: list[RunLayout]) -> tuple[StripHole, ...]:
+    """The holes by letter, with the run's number where the strip is that run's alone."""
+    layout = alike[0]
+    number = analysis.run_number(layout) if len(alike) == 1 else ""
     return tuple(
         StripHole(layout.run.length - place.station, number + layout.letters[place.bucket.id])
         for place in layout.from_cap

@@ -13,6 +13,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from designer.sheet.paper import Paper, register_fonts, start_canvas
 from designer.sheet.pen import Pen
+from designer.sheet.template_page import Numbering
 from designer.sheet.template_patch import BucketPatch, draw_patch_page
 from designer.sheet.template_strip import draw_strip_page, strip_pages
 from designer.sheet.template_tiles import HoleStrip, StripHole, Tile, tile_layout
@@ -25,6 +26,7 @@ __all__ = [
     "Tile",
     "count_template_pages",
     "draw_templates",
+    "template_starts",
     "tile_layout",
     "write_templates",
 ]
@@ -40,6 +42,18 @@ def count_template_pages(
     return len(patches) + sum(strip_pages(strip, paper, units) for strip in strips)
 
 
+def template_starts(
+    patches: Sequence[BucketPatch], strips: Sequence[HoleStrip], paper: Paper, units: UnitSystem
+) -> list[tuple[str, int]]:
+    """Title of each template and its first template page, from 1."""
+    starts = [(patch.title, i) for i, patch in enumerate(patches, 1)]
+    page = len(patches) + 1
+    for strip in strips:
+        starts.append((strip.title, page))
+        page += strip_pages(strip, paper, units)
+    return starts
+
+
 def draw_templates(
     canvas: Canvas,
     patches: Sequence[BucketPatch],
@@ -47,8 +61,13 @@ def draw_templates(
     paper: Paper,
     units: UnitSystem,
     progress: Progress | None = None,
+    before: int = 0,
+    started: Callable[[str], None] | None = None,
 ) -> None:
     """Draw one page per patch, then the pages of each strip, each ended with showPage.
+
+    ``before`` is the number of sheets before them in their file; ``started`` is called with the
+    title of each template before its first page.
 
     The canvas must stand at the start of a page. Its page size is left at the last page's; make
     sure its file asks for /PrintScaling /None, as ``start_canvas`` does. What ``progress`` raises
@@ -60,13 +79,17 @@ def draw_templates(
     number = 0
     for patch in patches:
         number += 1
-        draw_patch_page(pen, patch, paper, units, number, count)
+        if started:
+            started(patch.title)
+        draw_patch_page(pen, patch, paper, units, Numbering(number, count, before))
         if progress:
             progress(number, count)
     for strip in strips:
         for page in range(strip_pages(strip, paper, units)):
             number += 1
-            draw_strip_page(pen, strip, page, paper, units, number, count)
+            if started and page == 0:
+                started(strip.title)
+            draw_strip_page(pen, strip, page, paper, units, Numbering(number, count, before))
             if progress:
                 progress(number, count)
 

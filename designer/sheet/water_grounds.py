@@ -4,11 +4,14 @@ from reportlab.platypus import Flowable
 
 from designer.checks.water.situation import WaterSituation
 from designer.layout.volume import pore_share
+from designer.model.design import Water
 from designer.model.parts import Evidence
 from designer.sheet.pages import SMALL, SUBHEAD, gap, labelled, paragraph
 from designer.units import MM_PER_INCH
 from designer.water.outlet import UNCERTAINTY
 
+STARTING = Water()
+"""What a new design begins with, before the person chooses."""
 MEMORY = Evidence("from memory", "judgement")
 Row = tuple[str, str, str]
 
@@ -47,7 +50,7 @@ def _of_the_feed(s: WaterSituation) -> list[Row]:
         curve,
         ("Roughness of tubes", rough_text, catalogue.source("tube_roughness")),
         (
-            "Losses in fittings, lowest to highest of four methods",
+            "Losses in fittings, lowest to highest of four published methods for fittings",
             f"{s.flow(least)} to {s.flow(most)} pumped",
             (
                 "Crane TP-410, Hooper 2-K, Darby 3-K, Hydraulic Institute (published); none was "
@@ -59,7 +62,8 @@ def _of_the_feed(s: WaterSituation) -> list[Row]:
 
 def _of_the_drain(s: WaterSituation) -> list[Row]:
     water = s.design.water
-    friction: Row = ("Friction in the drain", f"Manning n {water.manning_n:g}", "as chosen")
+    n = water.manning_n
+    friction: Row = ("Friction in the drain", f"Manning n {n:.3f}", _chosen(n, STARTING.manning_n))
     if water.drain_friction == "darcy":
         friction = (
             "Friction in the drain",
@@ -74,6 +78,11 @@ def _of_the_drain(s: WaterSituation) -> list[Row]:
             f"weir and full-bore flow, made for larger heads ({MEMORY.sure})",
         ),
     ]
+
+
+def _chosen(value: float, starting: float) -> str:
+    """Whose value it is."""
+    return "the program's starting value" if value == starting else "as entered"
 
 
 def _of_the_plants(s: WaterSituation) -> list[Row]:
@@ -103,11 +112,12 @@ def _of_the_plants(s: WaterSituation) -> list[Row]:
         eto = f"{water.evapotranspiration:g} mm"
         if s.units == "imperial":
             eto = f"{water.evapotranspiration / MM_PER_INCH:.2f} in"
+        whose = _chosen(water.evapotranspiration, STARTING.evapotranspiration)
         rows.append(
             (
                 "Reference evapotranspiration of a hot day",
                 f"{eto} a day",
-                "as entered; use = ETo x Kc x area, FAO paper 56, Eq. 58; Kc second-hand",
+                f"{whose}; use = ETo x Kc x area, FAO paper 56, Eq. 58; Kc second-hand",
             )
         )
     return rows

@@ -78,7 +78,7 @@ def _feed_rows(s: WaterSituation) -> list[tuple[str, str]]:
             "Pump, at its duty point",
             (
                 f"{s.flow(feed.flow)} at {s.head(feed.head)} of head; {s.flow(least)} to "
-                f"{s.flow(greatest)} between published methods for the fittings' losses; "
+                f"{s.flow(greatest)} by four published methods for fittings; "
                 f"{s.flow(low)} at low water"
             ),
         ),

@@ -1,5 +1,7 @@
 """Lengths, holes and amounts as the build sheet says them, in the reader's units."""
 
+from collections.abc import Sequence
+
 from designer.model.parts import HoleSawPart
 from designer.takeoff.quantities import Amount
 from designer.units import (
@@ -49,3 +51,8 @@ def amount(value: Amount, units: UnitSystem) -> str:
 def count_of(number: int, noun: str) -> str:
     """A number and its noun: "1 bucket", "12 buckets"."""
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def in_words(names: Sequence[str]) -> str:
+    """Names in a row: "1", "1 and 2", "1, 2 and 3"."""
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
