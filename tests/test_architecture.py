@@ -19,6 +19,7 @@ LEVELS = (
     ("water", "stand"),
     ("checks",),
     ("analysis",),
+    ("fresh",),
     ("sketch", "takeoff"),
     ("drawing",),
     ("canvas", "sheet"),
