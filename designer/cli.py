@@ -10,6 +10,7 @@ import os
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
@@ -29,10 +30,25 @@ class _UsageError(Exception):
 
 class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
-        raise _UsageError(f"{message[:1].upper()}{message[1:]}; see `rillwright --help`.")
+        raise _UsageError(f"{message[:1].upper()}{message[1:]}; see `{program()} --help`.")
 
 
-COMMANDS = ("check", "water", "sheet", "picture", "sketch")
+COMMANDS = {
+    "check": "list what must be fixed",
+    "water": "work out pump, flows, drain and reservoir",
+    "sheet": "write the build sheet as PDF",
+    "picture": "write the drawing as PNG or SVG",
+    "sketch": "write a first design from a few answers",
+}
+"""Every command with what it does."""
+
+
+def program() -> str:
+    """What a person types to start the program, as it was started this time."""
+    started = Path(sys.argv[0])
+    if (started.parent.name, started.name) != ("designer", "__main__.py"):
+        return "rillwright"
+    return "python -m designer" if os.name == "nt" else "python3 -m designer"
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -46,8 +62,9 @@ def main(argv: Sequence[str] | None = None) -> int:
             options = _command_parser().parse_args(arguments)
             code: int = options.work(options)
             return code
-        options = _window_parser().parse_args(arguments)
-        return _window(options)
+        if arguments:
+            _refuse_mistyped(arguments[0])
+        return _window(_window_parser().parse_args(arguments))
     except _UsageError as error:
         return _refuse(str(error))
     except (DesignError, LengthError) as error:
@@ -61,16 +78,31 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _refuse(sentence: str) -> int:
-    print(f"rillwright: {sentence}", file=sys.stderr)
+    print(f"{program()}: {sentence}", file=sys.stderr)
     return 2
 
 
+def _refuse_mistyped(word: str) -> None:
+    """Refuse a word that is neither a command nor an option nor looks like a file's name."""
+    if not word or word[0] == "-" or {".", "/", os.sep} & set(word) or Path(word).exists():
+        return
+    meant = get_close_matches(word, COMMANDS, 1) or [f"one of {', '.join(COMMANDS)}"]
+    raise _UsageError(f"There is no command {word!r}; did you mean {meant[0]}?")
+
+
 def _window_parser() -> argparse.ArgumentParser:
+    lines = [
+        "Without a command the window opens. The commands work without it:",
+        *(f"  {name:<10}{does}" for name, does in COMMANDS.items()),
+        "",
+        f"`{program()} COMMAND --help` tells more of each.",
+    ]
     parser = _Parser(
-        prog="rillwright",
+        prog=program(),
+        usage="%(prog)s [FILE]\n       %(prog)s COMMAND ...\n       %(prog)s --help | --version",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
         description="Design a recirculating bucket bed: drag it together, check it, print it.",
-        epilog=f"Without a command the window opens. Commands: {', '.join(COMMANDS)}; "
-        "each has its own --help.",
+        epilog="\n".join(lines),
     )
     parser.add_argument("--version", action="version", version=f"rillwright {__version__}")
     parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a design to open")
@@ -78,36 +110,43 @@ def _window_parser() -> argparse.ArgumentParser:
 
 
 def _command_parser() -> argparse.ArgumentParser:
-    parser = _Parser(prog="rillwright")
+    parser = _Parser(prog=program())
     commands = parser.add_subparsers(dest="command", parser_class=_Parser, required=True)
 
-    check = commands.add_parser("check", help="list what must be fixed")
+    def command(name: str) -> argparse.ArgumentParser:
+        does = COMMANDS[name]
+        return commands.add_parser(name, description=f"{does[:1].upper()}{does[1:]}.")
+
+    check = command("check")
     check.add_argument("file", type=Path, metavar="FILE")
     check.add_argument("--json", action="store_true", help="findings and counts as JSON")
     check.set_defaults(work=_check)
 
-    water = commands.add_parser("water", help="work out pump, flows, drain and reservoir")
+    water = command("water")
     water.add_argument("file", type=Path, metavar="FILE")
     water.add_argument("--json", action="store_true", help="all numbers as JSON")
     water.set_defaults(work=_water)
 
-    sheet = commands.add_parser("sheet", help="write the build sheet as PDF")
+    sheet = command("sheet")
     sheet.add_argument("file", type=Path, metavar="FILE")
     sheet.add_argument("--out", type=Path, required=True, metavar="X.pdf")
     sheet.add_argument("--paper", choices=("a4", "letter"))
     sheet.add_argument("--only", choices=("templates",))
     sheet.set_defaults(work=_sheet)
 
-    picture = commands.add_parser("picture", help="write the drawing as PNG or SVG")
+    picture = command("picture")
     picture.add_argument("file", type=Path, metavar="FILE")
     picture.add_argument("--out", type=Path, required=True, metavar="X.png|X.svg")
     picture.add_argument("--view", choices=("plan", "elevation", "both"), default="both")
     picture.set_defaults(work=_picture)
 
-    sketch = commands.add_parser("sketch", help="write a first design from a few answers")
+    sketch = command("sketch")
     sketch.add_argument("--out", type=Path, required=True, metavar="FILE")
+    sketch.add_argument("--force", action="store_true", help="replace FILE where there is one")
     sketch.add_argument("--buckets", type=int, metavar="N")
-    sketch.add_argument("--space", metavar="L", help="length of the space, instead of --buckets")
+    sketch.add_argument(
+        "--space", metavar="L", help="length of ground for bed and reservoir, instead of --buckets"
+    )
     sketch.add_argument("--pitch", metavar="L", help="such as 12 in or 300 mm")
     sketch.add_argument("--crop", default="tomato", metavar="NAME")
     sketch.add_argument("--bucket", metavar="PART", help="a bucket of the parts catalogue")
@@ -120,6 +159,8 @@ def _command_parser() -> argparse.ArgumentParser:
 
 
 def _window(options: argparse.Namespace) -> int:
+    if options.file is not None and options.file.is_dir():
+        raise _UsageError(f"{str(options.file)!r} is a folder; name a design file in it.")
     if not _has_display():
         return _without_display(options.file)
     from designer.window.app import run  # Qt only when a window opens
@@ -175,6 +216,7 @@ def _check(options: argparse.Namespace) -> int:
             print(f"{STATE_WORDS[finding.state]}: {finding.title} ({names}{more})")
             if finding.state != "good":
                 print(f"  is: {finding.measured}\n  needs: {finding.needed}\n  {finding.why}")
+                print(f"  source: {finding.source}")
                 for remedy in finding.remedies:
                     print(f"  remedy: {remedy.label}")
                 if finding.accepted:
@@ -194,6 +236,36 @@ def _water(options: argparse.Namespace) -> int:
         print(json.dumps(water_record(analysis.water), indent=2, ensure_ascii=False))
     else:
         print("\n".join(water_lines(analysis.water, analysis.design.units)))
+    return 0
+
+
+def _takeoff(options: argparse.Namespace) -> int:
+    from designer.stand.bed.as_data import stand_record, weights_record
+    from designer.takeoff.lines import takeoff_lines
+    from designer.takeoff.prices import PriceBookError, read_prices
+    from designer.takeoff.record import takeoff_record, write_csv
+    from designer.takeoff.whole import TakeoffOptions, work_out
+
+    analysis = _analysis(options.file)
+    try:
+        book = None if options.prices is None else read_prices(options.prices)
+    except PriceBookError as error:
+        raise _UsageError(f"{options.prices}: {error}") from error
+    takeoff = work_out(analysis, TakeoffOptions(book=book))
+    written = []
+    if options.csv is not None:
+        with _writing(options.csv):
+            written = write_csv(takeoff, options.csv)
+    stands = list(analysis.stands.values())
+    if options.json:
+        findings = [finding_record(finding) for finding in analysis.stands_findings]
+        stand, weights = stand_record(stands, findings), weights_record(stands)
+        document = takeoff_record(analysis, takeoff=takeoff, stand=stand, weights=weights)
+        print(json.dumps(document, indent=2, ensure_ascii=False))
+    elif written:
+        print("\n".join(map(str, written)))
+    else:
+        print("\n".join(takeoff_lines(analysis, takeoff)))
     return 0
 
 
@@ -221,6 +293,8 @@ def finding_record(finding: Finding) -> dict[str, Any]:
 
 
 def _sheet(options: argparse.Namespace) -> int:
+    if options.out.suffix.lower() != ".pdf":
+        raise _UsageError(f"A build sheet is written as .pdf, not {options.out.name!r}.")
     analysis = _analysis(options.file)
     with _writing(options.out):
         _write_sheet(analysis, options.out, options.paper, options.only == "templates")
@@ -290,6 +364,11 @@ def _sketch(options: argparse.Namespace) -> int:
     space = None if options.space is None else parse_length(options.space, options.units)
     if (options.buckets is None) == (space is None):
         raise _UsageError("Say either --buckets N or --space L.")
+    if options.out.is_file() and not options.force:
+        raise _UsageError(
+            f"{str(options.out)!r} is there already; choose another name, or add --force to "
+            "replace it."
+        )
     try:
         design = sketch(
             Answers(

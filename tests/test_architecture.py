@@ -18,7 +18,7 @@ LEVELS = (
     ("layout",),
     ("water", "stand"),
     ("checks",),
-    ("analysis",),
+    ("analysis", "fresh"),
     ("fresh",),
     ("sketch", "takeoff"),
     ("drawing",),

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from designer import __version__
-from designer.cli import main
+from designer.cli import COMMANDS, main
 from designer.model import edits
 from designer.model.design import Design
 from designer.model.file import read_design
@@ -48,7 +48,7 @@ def refused(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> str:
     assert out == ""
     assert err.startswith("rillwright: ")
     assert err.count("\n") == 1
-    assert err.endswith(".\n")
+    assert err.endswith((".\n", "?\n"))
     assert ".." not in err.replace("...", "")
     assert "Traceback" not in err
     return err
@@ -148,8 +148,80 @@ def test_sketch_writes_a_design_that_checks_out(capsys: pytest.CaptureFixture[st
 
 
 def test_sketch_by_space(capsys: pytest.CaptureFixture[str]) -> None:
+    """3 m of ground: a tote of 760 mm and 150 mm to it leave 2 m and a little for the bed."""
     assert main(["sketch", "--space", "3 m", "--out", "a.rill"]) == 0
-    assert len(read_design(Path("a.rill")).design.runs[0].buckets) == 9
+    assert len(read_design(Path("a.rill")).design.runs[0].buckets) == 5
+
+
+def test_sketch_replaces_a_file_only_when_told_to(
+    good: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = good.read_bytes()
+    arguments = ["sketch", "--buckets", "3", "--out", "good.rill"]
+    said = refused(arguments, capsys)
+    assert "'good.rill' is there already" in said
+    assert "--force" in said
+    assert good.read_bytes() == before
+    assert main([*arguments, "--force"]) == 0
+    assert len(read_design(good).design.runs[0].buckets) == 3
+
+
+@pytest.mark.parametrize(
+    ("word", "says"),
+    [
+        ("chek", "did you mean check?"),
+        ("sketsh", "did you mean sketch?"),
+        ("frobnicate", "did you mean one of check, water, sheet, picture, sketch?"),
+    ],
+)
+def test_a_mistyped_command_is_told_from_a_file(
+    word: str, says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = refused([word, "a.rill"], capsys)
+    assert f"There is no command '{word}'; {says}" in said
+
+
+@pytest.mark.parametrize("arguments", [[], ["check"], ["water"]])
+def test_a_folder_is_refused_in_one_sentence(
+    arguments: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = refused([*arguments, str(tmp_path)], capsys)
+    assert "is a folder" in said
+    assert tmp_path.name in said
+
+
+@pytest.mark.parametrize("out", ["x.png", "x", "pdf", "x.pdf.txt"])
+def test_a_build_sheet_of_another_name_than_pdf_is_refused(
+    good: Path, out: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert f".pdf, not '{out}'" in refused(["sheet", str(good), "--out", out], capsys)
+    assert list(Path().iterdir()) == [Path("good.rill")]
+
+
+def test_a_fault_is_printed_with_its_source(bad: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["check", str(bad)])
+    out = capsys.readouterr().out
+    assert out.count("  source: ") == out.count("  needs: ") > 0
+    assert "source: common practice, no source" in out
+
+
+def test_help_lists_each_command_with_what_it_does(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["--help"])
+    lines = capsys.readouterr().out.splitlines()
+    for command, does in COMMANDS.items():
+        assert f"  {command:<10}{does}" in lines
+
+
+def test_the_program_is_called_as_it_was_started(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    wrong = command("check")
+    started = f"python{'' if os.name == 'nt' else '3'} -m designer"
+    assert wrong.stderr.decode().startswith(f"{started}: ")
+    assert f"see `{started} --help`" in wrong.stderr.decode()
+    monkeypatch.setattr(sys, "argv", ["/usr/local/bin/rillwright"])
+    assert "see `rillwright --help`" in refused(["check"], capsys)
 
 
 @pytest.mark.parametrize(
@@ -170,6 +242,7 @@ def test_sketch_by_space(capsys: pytest.CaptureFixture[str]) -> None:
         (["sketch", "--out", "a.rill", "--space", "1 mm"], "too short"),
         (["sketch", "--out", "a.rill", "--space", "wide"], "wide"),
         (["sketch", "--out", "a.rill", "--buckets", "3", "--pitch", "0"], "pitch"),
+        (["sketch", "--out", "a.rill", "--buckets", "6", "--pitch", "12"], "at least 250 mm"),
         (["sketch", "--out", "a.rill", "--buckets", "3", "--crop", "oak"], "oak"),
         (["sketch", "--out", "a.rill", "--buckets", "3", "--bucket", "bath"], "bath"),
         (["sketch", "--out", "none/a.rill", "--buckets", "3"], "a.rill"),
