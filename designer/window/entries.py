@@ -14,7 +14,7 @@ from designer.window.quantity_fields import NUMBER, Measure
 
 Form = Literal[
     "length", "lengths", "degrees", "whole", "text", "notes", "part", "crop", "choice", "yes_no",
-    "corners", "quantity",
+    "corners", "quantity", "levels",
 ]  # fmt: skip
 Kind = Literal["design", "run", "bucket", "reservoir", "obstacle", "site", "mixed"]
 Ids = tuple[str, ...]

@@ -77,14 +77,6 @@ def _return_slope(analysis: Analysis, run_id: str) -> str:
     return format_slope(layout.run.return_fall / layout.return_length, analysis.design.units)
 
 
-def _shims(analysis: Analysis, run_id: str) -> str:
-    lines = [
-        f"{say(analysis, thickness)} at {say(analysis, station)}"
-        for station, thickness in analysis.run(run_id).shims
-    ]
-    return "\n".join(lines)
-
-
 MEDIUM = Fact("Medium", _medium)
 DISTANCE = Fact("Bucket's centre from the drain", _distance)
 COMMON_WINDOW = Fact("Tails that fit all", lambda a, i: window_text(a, a.run(i).common_tail))
@@ -98,8 +90,6 @@ RETURN_SLOPE = Fact("Slope of the return path", _return_slope)
 OUTFALL_LEVEL = Fact(
     "Bore's bottom at the reservoir, by the ground", lambda a, i: level(a, a.run(i).outfall_invert)
 )
-SHIMS = Fact("Shims, from the outlet end", _shims)
-BLOCKS = Fact("Blocks in each stack", lambda a, i: str(a.run(i).blocks_high))
 
 
 def _reservoir(text: Callable[[Analysis], str]) -> Callable[[Analysis, str], str]:

@@ -257,6 +257,22 @@ class LengthsField(LengthField):
         return "Exactly " + "; ".join(f"{length:.3f}".rstrip("0").rstrip(".") for length in value)
 
 
+class LevelsField(LengthsField):
+    """A level in mm for each of several things, in their order; as many as it shows."""
+
+    def read(self, text: str) -> tuple[float, ...]:
+        if self._value is SEVERAL:
+            raise QuantityError("Choose one run to type its levels.")
+        levels = tuple(
+            self._check(parse_length(part, self.units)) for part in text.split(";") if part.strip()
+        )
+        if len(levels) != len(self._value):
+            raise QuantityError(
+                f"Type {len(self._value)} levels with semicolons between, one for each support."
+            )
+        return levels
+
+
 class NumberField(TypedField):
     """A number with a unit behind it; `size` is one shown unit in the unit of the value."""
 

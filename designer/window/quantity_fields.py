@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
+from designer.checks.stand.situation import NEWTON_PER_POUND
 from designer.model.parts import PumpPoint
-from designer.units import LITRES_PER_GALLON, MM_PER_INCH, QuantityError, UnitSystem
+from designer.units import KG_PER_POUND, LITRES_PER_GALLON, MM_PER_INCH, QuantityError, UnitSystem
 from designer.window.bounds import Bounds, bounds_of
 from designer.window.fields import SEVERAL, TypedField
 
@@ -51,6 +52,8 @@ DEPTH_A_DAY = Measure(Unit("mm a day", places=1), Unit("in a day", MM_PER_INCH, 
 VOLUME_A_DAY = Measure(Unit("L a day"), Unit("gal a day", LITRES_PER_GALLON))
 FLOW = Measure(Unit("L/h"), Unit("gal/h", LITRES_PER_GALLON))
 HEAD = Measure(Unit("m"), Unit("ft", 12 * MM_PER_INCH / 1000))
+MASS = Measure(Unit("kg"), Unit("lb", KG_PER_POUND))
+FORCE = Measure(Unit("N", places=1), Unit("lb", NEWTON_PER_POUND, places=1))
 PRICE = same("a kWh")
 EXAMPLE: Mapping[UnitSystem, str] = {
     "metric": "300 L/h at 0.8 m; 500 L/h at 0.4 m",

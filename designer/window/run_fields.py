@@ -9,8 +9,7 @@ from designer.window import facts
 from designer.window.bounds import Bounds
 from designer.window.entries import Entry, Ids, Section, place_entries, run_entry
 from designer.window.quantity_fields import SHARE
-
-MAX_SUPPORTS = 200
+from designer.window.stand_fields import STAND_SECTION
 
 
 def _set_length(design: Design, ids: Ids, length: float) -> Design:
@@ -46,13 +45,6 @@ def _set_count(design: Design, ids: Ids, count: int) -> Design:
     return design
 
 
-def _set_support_count(design: Design, ids: Ids, count: int) -> Design:
-    for run_id in ids:
-        supports = edits.even_supports(design.run(run_id).length, count)
-        design = edits.set_run_part(design, run_id, "stand", supports=supports)
-    return design
-
-
 def _graded(analysis: Analysis, run_id: str) -> bool:
     return analysis.run(run_id).run.tails.cut == "graded"
 
@@ -84,15 +76,6 @@ _COUNT = run_entry(
     read=lambda a, i: len(a.run(i).run.buckets),
     write=_set_count,
     bounds=Bounds(at_least=0, at_most=edits.MAX_BUCKETS_IN_RUN),
-)
-_SUPPORTS = run_entry(
-    "stand.supports",
-    "Number of supports",
-    "Block stacks under the run, spread evenly. Too few and the drain sags.",
-    "whole",
-    read=lambda a, i: len(a.run(i).run.stand.supports),
-    write=_set_support_count,
-    bounds=Bounds(at_least=2, at_most=MAX_SUPPORTS),
 )
 
 RUN_SECTIONS: tuple[Section, ...] = (
@@ -158,52 +141,7 @@ RUN_SECTIONS: tuple[Section, ...] = (
             facts.COMMON_WINDOW,
         ),
     ),
-    Section(
-        "Stand",
-        (
-            run_entry(
-                "stand.height",
-                "Height of the rails",
-                "Top of the rails above the ground, at the outlet end.",
-            ),
-            _SUPPORTS,
-            run_entry(
-                "stand.supports",
-                "Supports, from the outlet end",
-                "Where each block stack stands, with semicolons between: 0; 1.2 m; 2.4 m.",
-                "lengths",
-                bounds=Bounds(at_least=-1_000_000, at_most=1_000_000),
-                step="Move the supports",
-            ),
-            facts.SHIMS,
-            _part("stand.rail", "Rail", "board", "The boards that the buckets stand on."),
-            run_entry(
-                "stand.on_edge",
-                "Rails on edge",
-                "Far stiffer than lying flat.",
-                "yes_no",
-                step="Turn the rails",
-            ),
-            run_entry(
-                "stand.rails",
-                "Rails",
-                "Two on each side carry a bucket more steadily.",
-                "choice",
-                options=((2, "one on each side"), (4, "two on each side")),
-                step="Set the number of rails",
-            ),
-            run_entry(
-                "stand.follow_fall",
-                "Rails follow the fall",
-                "Then every tail is alike, and the buckets lean a little.",
-                "yes_no",
-                step="Change whether the rails follow the fall",
-            ),
-            _part("stand.block", "Block", "block", "What the stacks are made of."),
-            facts.BLOCKS,
-        ),
-        open=False,
-    ),
+    STAND_SECTION,
     Section(
         "Outlet of each bucket",
         (

@@ -18,6 +18,7 @@ from designer.window.fields import (
     Field,
     LengthField,
     LengthsField,
+    LevelsField,
     NumberField,
     TextField,
 )
@@ -36,6 +37,8 @@ def make_field(entry: Entry, units: UnitSystem) -> Field:
             return LengthField(label, why, bounds, units)
         case "lengths":
             return LengthsField(label, why, bounds, units)
+        case "levels":
+            return LevelsField(label, why, bounds, units)
         case "degrees":
             return NumberField(label, why, bounds, "°")
         case "whole":
@@ -104,6 +107,7 @@ class SectionBox(QWidget):
     def __init__(self, title: str, opened: bool) -> None:
         super().__init__()
         self.heading = QToolButton(self)
+        self.heading.setObjectName("section")
         self.heading.setText(title)
         self.heading.setCheckable(True)
         self.heading.setAutoRaise(True)
