@@ -36,6 +36,7 @@ class _Parser(argparse.ArgumentParser):
 COMMANDS = {
     "check": "list what must be fixed",
     "water": "work out pump, flows, drain and reservoir",
+    "takeoff": "tell what to buy, how to cut it and what the stand carries",
     "sheet": "write the build sheet as PDF",
     "picture": "write the drawing as PNG or SVG",
     "sketch": "write a first design from a few answers",
@@ -126,6 +127,13 @@ def _command_parser() -> argparse.ArgumentParser:
     water.add_argument("file", type=Path, metavar="FILE")
     water.add_argument("--json", action="store_true", help="all numbers as JSON")
     water.set_defaults(work=_water)
+
+    takeoff = command("takeoff")
+    takeoff.add_argument("file", type=Path, metavar="FILE")
+    takeoff.add_argument("--json", action="store_true", help="all of it as JSON")
+    takeoff.add_argument("--csv", type=Path, metavar="DIR", help="write tables into this folder")
+    takeoff.add_argument("--prices", type=Path, metavar="FILE.csv", help="your own price book")
+    takeoff.set_defaults(work=_takeoff)
 
     sheet = command("sheet")
     sheet.add_argument("file", type=Path, metavar="FILE")

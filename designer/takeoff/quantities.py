@@ -53,7 +53,7 @@ def take_off(analysis: Analysis) -> Takeoff:
         _drain(bill, layout, line)
         _feed(bill, analysis, layout)
         _emitters(bill, analysis, layout)
-        _stand(bill, layout)
+        _stand(bill, analysis, layout)
         _medium(bill, layout)
     if analysis.reservoir is not None:
         heading = "Reservoir and pump"
@@ -153,7 +153,7 @@ def _feed(bill: _Bill, analysis: Analysis, layout: RunLayout) -> None:
         heading,
         parts.feed_tube,
         "manifold to the middle of each bucket, over the rim (common practice, no source)",
-        (sum(feed_tube_length(layout, place) for place in layout.places), "length"),
+        (run.manifold.feed_length * len(layout.places), "length"),
     )
 
 
@@ -178,18 +178,7 @@ def manifold_length(analysis: Analysis, layout: RunLayout) -> float:
     return path_length(path) + abs(level - reservoir.floor_level) + run.length
 
 
-def feed_tube_length(layout: RunLayout, place: Place) -> float:
-    """Length of the small tube to one bucket, mm: up from the manifold to the rim and across to
-    the bucket's middle, cut to the next whole step (common practice, no source)."""
-    manifold = layout.run.manifold
-    level = layout.levels.rail_top(place.station) + manifold.height
-    rise = place.base + place.part.height - level
-    across = place.offset - manifold.offset
-    step = _FEED_STEP[layout.units]
-    return ceil(hypot(across, rise) / step) * step
-
-
-def _stand(bill: _Bill, layout: RunLayout) -> None:
+def _stand(bill: _Bill, analysis: Analysis, layout: RunLayout) -> None:
     heading, stand = "Stand", layout.run.stand
     bill.add(
         heading,
@@ -197,17 +186,26 @@ def _stand(bill: _Bill, layout: RunLayout) -> None:
         "rails under the buckets, as in the cut list",
         (stand.rails * layout.run.length, "length"),
     )
-    blocks = len(stand.supports) * len(layout.block_offsets) * layout.blocks_high
+    courses = _courses(analysis, layout)
+    high = " or ".join(str(n) for n in sorted(set(courses)))
     bill.add(
         heading,
         layout.parts.block,
         f"at every support {len(layout.block_offsets)} end to end across the bed, "
-        f"{layout.blocks_high} course{'s' if layout.blocks_high > 1 else ''} high",
-        _pieces(blocks),
+        f"{high} course{'' if high == '1' else 's'} high",
+        _pieces(len(layout.block_offsets) * sum(courses)),
     )
     shims = sum(1 for _, thickness in layout.shims if thickness > 0)
     why = "one under the drain at each support, as in the shim schedule"
     bill.add_other(heading, "shims", "Shims", why, _pieces(shims))
+
+
+def _courses(analysis: Analysis, layout: RunLayout) -> list[int]:
+    """How many blocks high each stack is: as the stand was solved for the ground at it, and as on
+    level ground until it is."""
+    if analysis.stands_current:
+        return [support.blocks for support in analysis.stands[layout.run.id].supports]
+    return [layout.blocks_high] * len(layout.run.stand.supports)
 
 
 def _medium(bill: _Bill, layout: RunLayout) -> None:

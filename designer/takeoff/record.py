@@ -8,8 +8,8 @@ from typing import Any
 
 from designer.analysis import Analysis
 from designer.takeoff.cost import Costing
-from designer.takeoff.materials import Material, shopping_list
-from designer.takeoff.sticks import PlannedStick, StockPlan
+from designer.takeoff.materials import shopping_list
+from designer.takeoff.sticks import PlannedStick
 from designer.takeoff.whole import BedTakeoff, TakeoffOptions, work_out
 
 _UNITS = {"pieces": "pieces", "length": "mm", "litres": "L"}
@@ -25,54 +25,36 @@ def takeoff_record(
 ) -> dict[str, Any]:
     """Materials, cuts, sticks and cost as JSON holds them; `stand` and `weights` are passed on.
     With `takeoff` nothing is worked out again. Lengths in mm, volumes in L, money as text-free
-    numbers with two decimals."""
+    numbers with two decimals; without a price book the cost is null and has no lines.
+
+    A piece of a stick has the label of its line among the cuts, and as mark what to write on it.
+    """
     whole = takeoff or work_out(analysis, options)
     record: dict[str, Any] = {
-        "materials": [_material(line) for line in whole.materials],
+        "materials": [
+            {
+                "item": line.id,
+                "count": _r(line.to_buy),
+                "unit": _UNITS[line.measure],
+                "why": line.why,
+            }
+            for line in whole.materials
+        ],
         "cuts": [
             {
                 "label": piece.label,
                 "part": piece.part_id,
                 "length_mm": _r(piece.length),
                 "count": piece.count,
-                "why": piece.use,
-                "marks": list(piece.marks),
             }
             for piece in whole.pieces
         ],
-        "sticks": [stick for part in _sticks(whole.plan) for stick in part],
-        "stock_plan": {
-            "kerf_mm": _r(whole.plan.kerf),
-            "trim_mm": _r(whole.plan.trim),
-            "waste": round(whole.plan.waste, 4),
-            "parts": [
-                {
-                    "part": part.part_id,
-                    "sticks": len(part.bought),
-                    "proven": part.proven,
-                    "shortfall": part.shortfall,
-                    "unplaced": [cut.mark for cut in part.unplaced],
-                }
-                for part in whole.plan.parts
-            ],
-        },
-        "media": [
-            {
-                "part": need.medium.id,
-                "filled_l": _r(need.filled),
-                "to_buy_l": _r(need.to_buy),
-                "dry_mass_kg": _r(need.dry_mass),
-            }
-            for need in whole.media
+        "sticks": [
+            {"part": part.part_id, **_stick(stick)}
+            for part in whole.plan.parts
+            for stick in part.sticks
         ],
-        "solution": {
-            "reservoir_l": _r(whole.solution.reservoir),
-            "sumps_l": _r(whole.solution.sumps),
-            "medium_l": _r(whole.solution.medium),
-            "in_transit_l": _r(whole.solution.in_transit),
-            "first_fill_l": _r(whole.solution.first_fill),
-        },
-        "cost": _cost(whole.cost) if whole.cost is not None else None,
+        "cost": _cost(whole.cost),
     }
     if stand is not None:
         record["stand"] = dict(stand)
@@ -81,49 +63,31 @@ def takeoff_record(
     return record
 
 
-def _material(line: Material) -> dict[str, Any]:
-    return {
-        "item": line.id,
-        "name": line.name,
-        "department": line.department,
-        "role": line.role,
-        "count": _r(line.to_buy),
-        "spare": _r(line.spare),
-        "unit": _UNITS[line.measure],
-        "why": line.why,
-    }
-
-
-def _sticks(plan: StockPlan) -> Iterable[list[dict[str, Any]]]:
-    for part in plan.parts:
-        yield [{"part": part.part_id, **_stick(stick)} for stick in part.sticks]
-
-
 def _stick(stick: PlannedStick) -> dict[str, Any]:
     return {
         "stock_mm": _r(stick.stock),
-        "owned": stick.owned,
-        "pieces": [{"label": cut.mark, "length_mm": _r(cut.length)} for cut in stick.cuts],
+        "pieces": [
+            {"label": cut.label, "mark": cut.mark, "length_mm": _r(cut.length)}
+            for cut in stick.cuts
+        ],
         "offcut_mm": _r(stick.offcut),
     }
 
 
-def _cost(cost: Costing) -> dict[str, Any]:
-    each = cost.per_bucket
+def _cost(cost: Costing | None) -> dict[str, Any]:
+    """What has no price stands among the lines with null, and is in no total."""
+    if cost is None:
+        return {"total": None, "currency": None, "lines": []}
+    priced = [
+        {"item": line.material.id, "buy": line.words, "price": float(line.price)}
+        for line in cost.lines
+    ]
+    missing = [{"item": material.id, "buy": None, "price": None} for material in cost.missing]
     return {
         "total": float(cost.total),
-        "net": float(cost.net),
-        "tax": float(cost.tax),
         "currency": cost.currency,
-        "per_bucket": None if each is None else float(each),
-        "oldest_price": cost.oldest.isoformat() if cost.oldest else None,
-        "lines": [
-            {"item": line.material.id, "name": line.material.name, "buy": line.words,
-             "price": float(line.price)}
-            for line in cost.lines
-        ],
-        "missing": [material.id for material in cost.missing],
-    }  # fmt: skip
+        "lines": [*priced, *missing],
+    }
 
 
 def csv_texts(takeoff: BedTakeoff) -> dict[str, str]:
@@ -150,7 +114,7 @@ def csv_texts(takeoff: BedTakeoff) -> dict[str, str]:
         for number, stick in enumerate(part.sticks, 1)
     ]  # fmt: skip
     return {
-        "materials.csv": _table(
+        "shopping.csv": _table(
             ("department", "role", "item", "name", "count", "unit", "spare in it", "buy", "price",
              "why"),
             shopping,

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from designer.analysis import Analysis, analyse
+from designer.analysis import Analysis, analyse, with_stands
 from designer.takeoff.cost import (
     CostDifference,
     Costing,
@@ -76,5 +76,6 @@ def cost_of(
 def cost_of_one_more(analysis: Analysis, options: TakeoffOptions) -> CostDifference | None:
     """What one more bucket at the last run's capped end would cost; None without a price book."""
     before = work_out(analysis, options).cost
-    after = work_out(analyse(one_more_bucket(analysis.design)), options).cost
+    more = analyse(one_more_bucket(analysis.design), analysis)
+    after = work_out(with_stands(more) if analysis.stands_current else more, options).cost
     return cost_difference(before, after) if before is not None and after is not None else None

@@ -231,13 +231,13 @@ def test_the_record_holds_materials_cuts_sticks_and_cost() -> None:
     cut = sum(c["length_mm"] * c["count"] for c in record["cuts"])
     sticks = sum(p["length_mm"] for s in record["sticks"] for p in s["pieces"])
     assert sticks == pytest.approx(cut, abs=0.5)
-    assert takeoff_record(analysis)["cost"] is None
+    assert takeoff_record(analysis)["cost"] == {"total": None, "currency": None, "lines": []}
 
 
 def test_tables_are_written_into_a_folder(tmp_path: Path) -> None:
     whole = work_out(analyse(bed(4)), sample())
     written = write_csv(whole, tmp_path / "out")
-    assert [path.name for path in written] == ["materials.csv", "cuts.csv", "sticks.csv"]
+    assert [path.name for path in written] == ["shopping.csv", "cuts.csv", "sticks.csv"]
     text = written[0].read_text("utf-8-sig")
     assert "bucket-20-l" in text
     assert len(text.splitlines()) == len(whole.materials) + 1
@@ -249,7 +249,7 @@ def test_a_parts_name_never_runs_as_a_formula_in_a_spreadsheet() -> None:
     own = replace(part, id="own-grommet", name='=HYPERLINK("x")')
     design = edits.keep_own_part(design, own)
     design = edits.set_run_part(design, "r1", "outlet", grommet="own-grommet")
-    text = csv_texts(work_out(analyse(design)))["materials.csv"]
+    text = csv_texts(work_out(analyse(design)))["shopping.csv"]
     assert "'=HYPERLINK" in text
     assert ",=HYPERLINK" not in text
 
