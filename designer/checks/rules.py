@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from designer.checks import (
     fall,
+    feed_tubes,
     ground,
     holes,
     inside,
@@ -45,6 +46,7 @@ RUN_RULES: tuple[Callable[[RunSituation], Iterator[Finding]], ...] = (
     holes.drain_hole,
     inside.medium,
     inside.sump,
+    feed_tubes.feed_tubes,
 )
 SITE_RULES: tuple[Callable[[SiteSituation], Iterator[Finding]], ...] = (
     ground.neighbours,

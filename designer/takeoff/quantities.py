@@ -6,11 +6,10 @@ Counts follow from the design alone. Nothing is bought here by the stick or the 
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from math import ceil, hypot
 from typing import Literal
 
 from designer.analysis import Analysis
-from designer.layout.run import Place, RunLayout, path_length
+from designer.layout.run import RunLayout, path_length
 from designer.layout.volume import bucket_litres
 from designer.model.parts import EmitterPart, Part
 from designer.takeoff.pieces import DrainLine, Piece, cut_list, drain_line
@@ -19,7 +18,6 @@ Measure = Literal["pieces", "length", "litres", "kg"]
 Amount = tuple[float, Measure]
 """A number and what it counts: pieces, mm, litres or kg."""
 
-_FEED_STEP = {"metric": 50.0, "imperial": 50.8}
 """Feed tubes are cut to the next 50 mm or 2 in."""
 
 
@@ -153,7 +151,7 @@ def _feed(bill: _Bill, analysis: Analysis, layout: RunLayout) -> None:
         heading,
         parts.feed_tube,
         "manifold to the middle of each bucket, over the rim (common practice, no source)",
-        (run.manifold.feed_length * len(layout.places), "length"),
+        (layout.run.manifold.feed_length * count, "length"),
     )
 
 

@@ -9,7 +9,7 @@ from designer.layout.volume import bucket_litres
 from designer.model import edits
 from designer.model.design import Design
 from designer.sketch import Answers, sketch
-from designer.takeoff.quantities import Item, feed_tube_length, manifold_length, take_off
+from designer.takeoff.quantities import Item, manifold_length, take_off
 from designer.units.sizes import KG_PER_POUND
 
 FOOT = 304.8
@@ -124,13 +124,11 @@ def test_couplings_join_the_pieces_of_the_drain() -> None:
     assert amount(analysis, "Coupling for 2 in PVC pipe") == len(drain) - 1
 
 
-def test_a_feed_tube_reaches_from_the_manifold_over_the_rim_to_the_middle() -> None:
-    layout = bed(buckets=2).runs[0]
-    for place in layout.places:
-        long = feed_tube_length(layout, place)
-        assert long >= abs(place.offset - layout.run.manifold.offset)
-        assert long >= place.part.height - layout.run.manifold.height - 1e-6
-        assert long % 50 == pytest.approx(0)
+def test_feed_tube_is_bought_by_the_length_that_is_cut_for_each_bucket() -> None:
+    analysis = bed(buckets=7)
+    layout = analysis.runs[0]
+    bought = amount(analysis, layout.parts.feed_tube.name)
+    assert bought == pytest.approx(7 * layout.run.manifold.feed_length)
 
 
 def test_without_a_reservoir_the_manifold_is_as_long_as_the_run() -> None:

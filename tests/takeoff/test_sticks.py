@@ -13,7 +13,7 @@ from designer.layout.volume import bucket_litres
 from designer.model import edits
 from designer.model.design import Design
 from designer.takeoff.pieces import cut_list
-from designer.takeoff.quantities import Takeoff, feed_tube_length, take_off
+from designer.takeoff.quantities import Takeoff, take_off
 from designer.takeoff.sticks import KERF, CutOptions, StockLength, StockPlan, stock_plan
 from tests.beds import bed
 from tests.strategies import designs
@@ -154,7 +154,7 @@ def test_deleting_a_bucket_removes_exactly_its_parts(design: Design, draw: objec
     gone[outlets, parts.elbow.id, pieces] += 2
     gone[outlets, parts.outlet_pipe.id, "length"] += run.outlet.nipple_length + tail
     gone[feed, parts.barb.id, pieces] += 1
-    gone[feed, parts.feed_tube.id, "length"] += feed_tube_length(layout, place)
+    gone[feed, parts.feed_tube.id, "length"] += run.manifold.feed_length
     if run.manifold.emitter is not None:
         gone[feed, run.manifold.emitter, pieces] += 1
     gone["Medium", parts.medium.id, "litres"] += litres
