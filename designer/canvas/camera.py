@@ -13,6 +13,8 @@ LOWEST_ZOOM, HIGHEST_ZOOM = 0.002, 40.0
 """Pixels per mm of the thing."""
 WORLD = QRectF(-3e6, -3e6, 6e6, 6e6)
 """A scene rectangle that no view reaches the edge of, for scrolling clamps there. mm."""
+EDGE, EDGE_BELOW = 18.0, 42.0
+"""Clear edge of what is fitted into the view, and that at its foot, where the scale bar lies."""
 PAPER_MM_PIXELS = 4.1
 """Pixels that 1 mm of paper should come near to: texts of 2.5 to 3.5 mm are then 10 to 15 px."""
 _SLACK = 1.28
@@ -67,19 +69,20 @@ class Camera:
         ):
             bar.setValue(bar.value() - round(by))
 
-    def fit(self, box: Box, margin: float = 36.0) -> None:
-        """Show a box of the scene as large as goes, with a clear edge in pixels."""
+    def fit(self, box: Box) -> None:
+        """Show a box of the scene as large as goes, with a clear edge."""
         left, bottom, right, top = box
-        zoom = self.zoom_for(right - left, top - bottom, margin)
+        zoom = self.zoom_for(right - left, top - bottom)
         self.view.setTransform(QTransform.fromScale(zoom, -zoom))
-        self.view.centerOn((left + right) / 2, (bottom + top) / 2)
+        lower = (EDGE_BELOW - EDGE) / 2 / zoom
+        self.view.centerOn((left + right) / 2, (bottom + top) / 2 - lower)
 
-    def zoom_for(self, width: float, height: float, margin: float = 36.0) -> float:
-        """The zoom at which so many mm go into the view, with a clear edge in pixels."""
+    def zoom_for(self, width: float, height: float) -> float:
+        """The zoom at which so many mm go into the view, with a clear edge."""
         size = self.view.viewport().size()
         zoom = min(
-            max(40.0, size.width() - 2 * margin) / max(1.0, width),
-            max(40.0, size.height() - 2 * margin) / max(1.0, height),
+            max(40.0, size.width() - 2 * EDGE) / max(1.0, width),
+            max(40.0, size.height() - EDGE - EDGE_BELOW) / max(1.0, height),
         )
         return min(HIGHEST_ZOOM, max(LOWEST_ZOOM, zoom))
 

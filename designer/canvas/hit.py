@@ -70,6 +70,12 @@ def within(inner: Box, outer: Box) -> bool:
     )
 
 
+def meet(one: Box, other: Box) -> bool:
+    """Whether two boxes have anything in common."""
+    apart_x = one[2] < other[0] or other[2] < one[0]
+    return not (apart_x or one[3] < other[1] or other[3] < one[1])
+
+
 def joined(boxes: list[Box]) -> Box | None:
     """The box around boxes; None when there are none."""
     if not boxes:

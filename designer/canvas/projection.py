@@ -16,7 +16,7 @@ from designer.drawing.plan import plan_groups
 from designer.drawing.records import Box, Group
 
 CAPTION = 3.5
-GAP = 10.0
+GAP = 8.0
 """Room between plan and elevation, mm of paper."""
 
 

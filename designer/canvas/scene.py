@@ -7,9 +7,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainterPath, QPen
 from PySide6.QtWidgets import QGraphicsItem, QGraphicsPathItem, QGraphicsRectItem, QGraphicsScene
 
-from designer.canvas.hit import joined, main_outline, touches
+from designer.canvas.hit import joined, main_outline, meet, touches
 from designer.canvas.painter import Ink, add_records
-from designer.drawing.records import Box, Circle, Group, Line, Record, Text, extent
+from designer.drawing.records import Box, Circle, Group, Line, Record, Text, extent, text_box
 
 SMALLEST_TEXT = 6.0
 """Texts lower than this many pixels cannot be read and are left out."""
@@ -101,8 +101,8 @@ class Pane:
             _show_texts(self._caption, pixels_per_mm)
 
     def caption(self, text: str, height: float) -> None:
-        """Write what the pane is above its left end; the box then counts it in. No text takes
-        it away."""
+        """Write what the pane is in its upper left corner, above it where something stands there;
+        the box then counts it in. No text takes it away."""
         if self._caption is not None:
             self.scene.removeItem(self._caption.item)
             self._caption = None
@@ -110,9 +110,17 @@ class Pane:
         if not text or box is None:
             return
         item = _container(self.root)
-        place = Text(box[0], box[3] + height, text, height, "text_soft", "start")
+        place = Text(box[0], box[3] - height / 2, text, height, "text_soft", "start")
+        if self._stands_in(text_box(place)):
+            place = place._replace(y=box[3] + height)
         texts = add_records([place], item, self.ink)
         self._caption = _Kept(None, None, item, [place], extent([place]), texts)
+
+    def _stands_in(self, area: Box) -> bool:
+        """Whether anything is drawn in a box."""
+        near = (k.records for k in self._kept.values() if k.box is not None and meet(k.box, area))
+        boxes = (extent([record]) for records in near for record in records)
+        return any(box is not None and meet(box, area) for box in boxes)
 
     def box(self, subjects: Iterable[str] | None = None) -> Box | None:
         """The box around everything, or around some subjects, in the pane's own frame."""

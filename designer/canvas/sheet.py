@@ -120,7 +120,7 @@ class SheetView(Speaks, EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView
         self._empty_note.set_colours(colours)
         self.setStyleSheet(
             f"SheetView {{ border: 2px solid {colours['faint']}; }}"
-            f"SheetView:focus {{ border-color: {colours['chosen']}; }}"
+            f"SheetView:focus {{ border-color: {colours['accent']}; }}"
         )
         self._refresh()
         self._redraw_background()

@@ -9,7 +9,7 @@ from designer.drawing.records import XY, Line, Record, Text
 
 TEXT = 3.5
 """Height of lettering, mm on paper."""
-SMALL_TEXT = 2.5
+SMALL_TEXT = 3.0
 ARROW = 2.5
 GAP = 1.0
 """Between a thing and its extension line, and between a line and its text, mm on paper."""

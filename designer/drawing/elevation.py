@@ -6,6 +6,7 @@ plan's view x, y the level above the datum.
 """
 
 import itertools
+from bisect import bisect_left
 from collections.abc import Callable, Iterator
 from functools import partial
 
@@ -20,7 +21,7 @@ from designer.drawing.dimensions import (
     upright_dimension,
 )
 from designer.drawing.frame import ViewFrame, active_layout, view_frame
-from designer.drawing.marks import badge, box_ring
+from designer.drawing.marks import BADGE, badge, box_ring
 from designer.drawing.records import Group, Line, Record, Text, text_width
 from designer.layout.run import Place, RunLayout
 from designer.layout.site import ReservoirLayout
@@ -55,14 +56,15 @@ def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> It
     )  # fmt: skip
     number = analysis.run_number(layout)
     letters = layout.letters
+    covering = _covering(layout, scale)
     for place in sorted(layout.places, key=lambda p: p.bucket.side == "right"):
         label = number + letters[place.bucket.id]
-        length = layout.tail_length(place)
+        covers = place.bucket.id in covering
         yield Group(
             f"elev:{place.bucket.id}",
             place.bucket.id,
-            (place, label, length, origin, scale, layout.run.medium_depth),
-            partial(_bucket, place, label, length, layout, origin, scale),
+            (place, label, covers, origin, scale, layout.run.medium_depth),
+            partial(_bucket, place, label, covers, layout, origin, scale),
         )
     yield Group(f"elev:{run.id}", run.id, static, partial(_stand, layout, origin))
     yield Group(f"elev:{run.id}/drain", run.id, static, partial(_drain, layout, view, origin))
@@ -90,14 +92,29 @@ def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> It
         if subject in boxes:
             build = partial(box_ring, *boxes[subject], state, scale)
         elif subject in own:
-            # rings would cross: the two rows stand behind each other
+            # Rings would cross, for the two rows stand behind each other; inside, the badge
+            # would hide the letter.
             place = own[subject]
-            middle = place.base + 0.4 * place.part.height
-            build = partial(badge, origin + place.station, middle, state, scale)
+            x = origin + place.station + (2.5 * BADGE * scale if subject in covering else 0.0)
+            above = place.base + place.part.height + 1.4 * BADGE * scale
+            build = partial(badge, x, above, state, scale)
         else:
             continue
-        token = (boxes.get(subject), own.get(subject), origin, state, scale)
+        token = (boxes.get(subject), own.get(subject), subject in covering, origin, state, scale)
         yield Group(f"mark:elev:{subject}", subject, token, build)
+
+
+def _covering(layout: RunLayout, scale: float) -> frozenset[str]:
+    """Ids of the buckets in front whose letter would stand on that of one behind them."""
+    behind = sorted(p.station for p in layout.places if p.bucket.side == "left")
+    room = 7 * scale
+    covering = set()
+    for place in layout.places:
+        first = bisect_left(behind, place.station - room)
+        near = first < len(behind) and behind[first] <= place.station + room
+        if near and place.bucket.side == "right":
+            covering.add(place.bucket.id)
+    return frozenset(covering)
 
 
 def _box(layout: RunLayout, origin: float) -> tuple[float, float, float, float]:
@@ -175,7 +192,7 @@ def _reservoir_name(layout: ReservoirLayout, floor: tuple[float, float], size: f
 
 
 def _bucket(
-    place: Place, label: str, length: float, layout: RunLayout, origin: float, scale: float
+    place: Place, label: str, covers: bool, layout: RunLayout, origin: float, scale: float
 ) -> list[Record]:
     part, x = place.part, origin + place.station
     base, top = place.base, place.base + part.height
@@ -192,10 +209,12 @@ def _bucket(
         (x - rt, top - lip),
     )
     size = min(5.0 * scale, rr * 0.8)
+    letter = top - part.height * 0.25
     if place.bucket.side == "right":
+        lower = 1.1 * size if covers else 0.0
         return [
             Line(body, "bucket_front", True),
-            Text(x, top - part.height * 0.25, label, size, "letter"),
+            Text(x, letter - lower, label, size, "letter"),
         ]
     depth = min(layout.run.medium_depth, part.height)
     rm = rb + (rt - rb) * depth / part.height
@@ -203,7 +222,7 @@ def _bucket(
     return [
         Line(body, "bucket", True),
         Line(medium, "medium", True),
-        Text(x, top - part.height * 0.25, label, size, "letter"),
+        Text(x, letter, label, size, "letter"),
     ]
 
 
@@ -318,7 +337,8 @@ def _dimensions(
             scale,
             (end, origin + nearest.station + nearest.part.rim_diameter / 2),
         )
-        above = top + 5 * scale
+        # above the badges of the buckets
+        above = top + 8.5 * scale
     else:
         above = levels.crown(run.length) + 12 * scale
     text = f"fall {format_length(run.drain.fall, style)}, "

@@ -4,8 +4,10 @@ Must fix: a solid ring and a filled diamond with "!". Look again: a dashed ring 
 disc with "?". The two differ without any colour.
 """
 
+from collections.abc import Sequence
+
 from designer.checks.finding import State
-from designer.drawing.records import Circle, Line, Record, Text
+from designer.drawing.records import XY, Circle, Line, Record, Text
 
 BADGE = 2.6
 """Half size of a badge, mm on paper."""
@@ -36,6 +38,13 @@ def ring(x: float, y: float, radius: float, state: State, scale: float) -> list[
     radius += 1.5 * scale
     at = radius * 0.7071
     return [Circle(x, y, radius, ring_style(state)), *badge(x + at, y + at, state, scale)]
+
+
+def corner_badge(points: Sequence[XY], state: State, scale: float) -> list[Record]:
+    """A badge outside the lower right corner of an outline: its name stands in it or above it."""
+    x, y = max(points, key=lambda point: point[0] - point[1])
+    away = BADGE * scale
+    return badge(x + away, y - away, state, scale)
 
 
 def box_ring(

@@ -16,7 +16,7 @@ from designer.drawing.frame import (
     outline_points,
     view_frame,
 )
-from designer.drawing.marks import badge, box_ring, ring, ring_style
+from designer.drawing.marks import box_ring, corner_badge, ring, ring_style
 from designer.drawing.plan_dimensions import plan_dimension_groups
 from designer.drawing.records import Circle, Group, Line, Record, Text, text_width
 from designer.layout.run import Frame, Place, RunLayout
@@ -255,5 +255,5 @@ def _mark(
         return []
     points = outline_points(shape, view)
     if subject in analysis.site.obstacles:
-        return [Line(points, ring_style(state), True), *badge(*points[2], state, scale)]
+        return [Line(points, ring_style(state), True), *corner_badge(points, state, scale)]
     return box_ring(*bounds(points), state, scale)

@@ -12,7 +12,7 @@ from typing import Literal
 
 Role = Literal[
     "sheet", "ink", "soft", "faint", "water", "plant", "wood", "stone", "bucket", "must", "look",
-    "good", "chosen", "axis",
+    "good", "chosen", "accent", "axis",
 ]  # fmt: skip
 Weight = Literal["wide", "narrow", "none"]
 Dash = tuple[float, ...]
@@ -106,7 +106,8 @@ LIGHT: Colours = {
     "must": "#b84a00",
     "look": "#8a5a00",
     "good": "#00795a",
-    "chosen": "#0072b2",
+    "chosen": "#7a1fc0",
+    "accent": "#0072b2",
     "axis": "#9a4a7c",
 }
 DARK: Colours = {
@@ -122,7 +123,8 @@ DARK: Colours = {
     "must": "#ff8a4c",
     "look": "#f0c04a",
     "good": "#3fc79a",
-    "chosen": "#56b4e9",
+    "chosen": "#d3a6ff",
+    "accent": "#56b4e9",
     "axis": "#d99bc0",
 }
 PRINT: Colours = {**LIGHT, "bucket": "#f1f5f8", "wood": "#ead9bf", "stone": "#d5d8db"}

@@ -118,10 +118,10 @@ def palette_of(colours: Colours) -> QPalette:
         QPalette.ColorRole.ToolTipBase: sheet,
         QPalette.ColorRole.ToolTipText: ink,
         QPalette.ColorRole.PlaceholderText: colours["soft"],
-        QPalette.ColorRole.Highlight: colours["chosen"],
+        QPalette.ColorRole.Highlight: colours["accent"],
         QPalette.ColorRole.HighlightedText: sheet,
-        QPalette.ColorRole.Accent: colours["chosen"],
-        QPalette.ColorRole.Link: colours["chosen"],
+        QPalette.ColorRole.Accent: colours["accent"],
+        QPalette.ColorRole.Link: colours["accent"],
         QPalette.ColorRole.LinkVisited: colours["axis"],
         QPalette.ColorRole.BrightText: colours["must"],
         QPalette.ColorRole.Light: mix(sheet, ink, 0.02),
@@ -146,7 +146,7 @@ def palette_of(colours: Colours) -> QPalette:
 def style_sheet(colours: Colours, points: float) -> str:
     """Spacing, edges and focus marks of the widgets, with targets of at least 24 px; `points` is
     the size of plain text, from which the headings take theirs."""
-    sheet, ink, chosen = colours["sheet"], colours["ink"], colours["chosen"]
+    sheet, ink, accent = colours["sheet"], colours["ink"], colours["accent"]
     ground, edge = ground_of(colours), edge_of(colours)
     line = mix(sheet, ink, 0.16)
     hover = mix(sheet, ink, 0.09)
@@ -156,14 +156,14 @@ def style_sheet(colours: Colours, points: float) -> str:
     up = resource_path("icons", "arrow_up.svg").as_posix()
     return f"""
 QMainWindow::separator {{ background: {line}; width: 4px; height: 4px; }}
-QMainWindow::separator:hover {{ background: {chosen}; }}
+QMainWindow::separator:hover {{ background: {accent}; }}
 QToolTip {{ background: {sheet}; color: {ink}; border: 1px solid {edge}; padding: 4px; }}
 QMenuBar {{ background: {ground}; padding: 1px 4px; }}
 QMenuBar::item {{ padding: 5px 10px; border-radius: 4px; }}
 QMenuBar::item:selected {{ background: {hover}; }}
 QMenu {{ background: {sheet}; border: 1px solid {line}; padding: 4px; }}
 QMenu::item {{ padding: 5px 28px 5px 10px; border-radius: 4px; min-height: 18px; }}
-QMenu::item:selected {{ background: {chosen}; color: {sheet}; }}
+QMenu::item:selected {{ background: {accent}; color: {sheet}; }}
 QMenu::item:disabled {{ color: {faint}; background: transparent; }}
 QMenu::separator {{ height: 1px; background: {line}; margin: 4px 8px; }}
 QMenu::icon {{ padding-left: 8px; }}
@@ -173,12 +173,12 @@ QToolBar QToolButton {{ border: 2px solid transparent; border-radius: 6px; paddi
     min-width: 36px; }}
 QToolBar QToolButton:hover {{ background: {hover}; }}
 QToolBar QToolButton:pressed, QToolBar QToolButton:checked {{ background: {pressed}; }}
-QToolBar QToolButton:focus {{ border-color: {chosen}; }}
+QToolBar QToolButton:focus {{ border-color: {accent}; }}
 QToolBar::separator {{ background: {line}; width: 1px; margin: 6px 5px; }}
 QWidget#dock_title {{ background: {ground}; border-bottom: 1px solid {line}; }}
 QWidget#dock_title QToolButton {{ border: 2px solid transparent; border-radius: 5px; }}
 QWidget#dock_title QToolButton:hover {{ background: {hover}; }}
-QWidget#dock_title QToolButton:focus {{ border-color: {chosen}; }}
+QWidget#dock_title QToolButton:focus {{ border-color: {accent}; }}
 QStatusBar {{ background: {ground}; border-top: 1px solid {line}; }}
 QStatusBar::item {{ border: 0; }}
 QPushButton {{ background: {mix(sheet, ink, 0.03)}; border: 1px solid {edge}; border-radius: 6px;
@@ -186,16 +186,16 @@ QPushButton {{ background: {mix(sheet, ink, 0.03)}; border: 1px solid {edge}; bo
 QPushButton:hover {{ background: {hover}; }}
 QPushButton:pressed {{ background: {pressed}; }}
 QPushButton:disabled {{ color: {faint}; border-color: {line}; }}
-QPushButton:focus {{ border: 2px solid {chosen}; padding: 4px 13px; }}
-QPushButton:default {{ background: {chosen}; color: {sheet}; border-color: {chosen}; }}
-QPushButton:default:hover {{ background: {mix(chosen, ink, 0.15)}; }}
+QPushButton:focus {{ border: 2px solid {accent}; padding: 4px 13px; }}
+QPushButton:default {{ background: {accent}; color: {sheet}; border-color: {accent}; }}
+QPushButton:default:hover {{ background: {mix(accent, ink, 0.15)}; }}
 QPushButton:default:focus {{ border: 2px solid {ink}; }}
 QPushButton:default:disabled {{ background: {line}; color: {faint}; border-color: {line}; }}
 QLineEdit, QSpinBox, QDoubleSpinBox, QComboBox, QPlainTextEdit, QTextEdit {{ background: {sheet};
     border: 1px solid {edge}; border-radius: 5px; padding: 3px 6px; min-height: 20px;
-    selection-background-color: {chosen}; selection-color: {sheet}; }}
+    selection-background-color: {accent}; selection-color: {sheet}; }}
 QLineEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus, QPlainTextEdit:focus,
-QTextEdit:focus {{ border: 2px solid {chosen}; padding: 2px 5px; }}
+QTextEdit:focus {{ border: 2px solid {accent}; padding: 2px 5px; }}
 QLineEdit[refused="true"] {{ border: 2px solid {colours["must"]}; padding: 2px 5px; }}
 QLineEdit:disabled, QSpinBox:disabled, QComboBox:disabled {{ color: {faint};
     background: {ground}; border-color: {line}; }}
@@ -205,16 +205,19 @@ QAbstractSpinBox {{ padding-right: 24px; }}
 QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {{ border: 0; width: 24px; }}
 QAbstractSpinBox::up-arrow {{ image: url("{up}"); width: 14px; height: 14px; }}
 QAbstractSpinBox::down-arrow {{ image: url("{down}"); width: 14px; height: 14px; }}
-QComboBox QAbstractItemView {{ background: {sheet}; border: 1px solid {edge};
-    selection-background-color: {chosen}; selection-color: {sheet}; }}
+QComboBox {{ combobox-popup: 0; }}
+QComboBox QAbstractItemView {{ background: {sheet}; border: 1px solid {edge}; border-radius: 0;
+    padding: 0; outline: 0; selection-background-color: {accent}; selection-color: {sheet}; }}
+QComboBox QAbstractItemView::item {{ min-height: 24px; padding: 0 6px; }}
 QRadioButton, QCheckBox {{ min-height: 24px; spacing: 7px; padding: 0 3px;
     border: 2px solid transparent; border-radius: 5px; }}
-QRadioButton:focus, QCheckBox:focus {{ border-color: {chosen}; }}
+QRadioButton:focus, QCheckBox:focus {{ border-color: {accent}; }}
 QListView, QTreeView, QTableView {{ background: {sheet}; border: 1px solid {line};
     border-radius: 4px; }}
+QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
 QProgressBar {{ background: {sheet}; border: 1px solid {edge}; border-radius: 5px;
     min-height: 18px; text-align: center; }}
-QProgressBar::chunk {{ background: {mix(sheet, chosen, 0.45)}; border-radius: 4px; }}
+QProgressBar::chunk {{ background: {mix(sheet, accent, 0.45)}; border-radius: 4px; }}
 QFrame[card="true"] {{ background: {sheet}; border: 1px solid {line}; border-radius: 10px; }}
 QFrame[card="true"] QRadioButton, QFrame[card="true"] QLabel {{ background: transparent; }}
 QLabel[tone="title"] {{ font-size: {1.7 * points:.1f}pt; font-weight: bold; }}
@@ -225,12 +228,17 @@ QLabel[tone="refused"] {{ color: {colours["must"]}; }}
 QPushButton[row="true"] {{ background: transparent; border: 2px solid transparent;
     border-radius: 6px; padding: 5px 8px; text-align: left; }}
 QPushButton[row="true"]:hover {{ background: {hover}; }}
-QPushButton[row="true"]:focus {{ border-color: {chosen}; }}
+QPushButton[row="true"]:focus {{ border-color: {accent}; }}
+QToolButton#section {{ background: {mix(sheet, ink, 0.06)}; border: 2px solid transparent;
+    border-radius: 5px; padding: 2px 6px; text-align: left; }}
+QToolButton#section:hover {{ background: {hover}; }}
+QToolButton#section:focus {{ border-color: {accent}; }}
+QTabBar::tab:focus {{ border: 2px solid {accent}; border-radius: 4px; }}
 QStatusBar QToolButton {{ border: 2px solid transparent; border-radius: 5px; padding: 1px 6px;
     min-height: 22px; }}
 QStatusBar QToolButton[popupMode="2"] {{ padding-right: 20px; }}
 QStatusBar QToolButton::menu-indicator {{ image: url("{down}"); width: 14px; height: 14px;
     subcontrol-position: right center; right: 4px; }}
 QStatusBar QToolButton:hover {{ background: {hover}; }}
-QStatusBar QToolButton:focus {{ border-color: {chosen}; }}
+QStatusBar QToolButton:focus {{ border-color: {accent}; }}
 """

@@ -35,6 +35,8 @@ DETAIL_ROLE = Qt.ItemDataRole.UserRole + 1
 PLAIN_ROLE = Qt.ItemDataRole.UserRole + 2
 """True where the title is not bold."""
 MARGIN = 4
+PALE = 0.45
+"""Opacity of the rows of a view that is not enabled."""
 _WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 
 Index = QModelIndex | QPersistentModelIndex
@@ -74,8 +76,10 @@ class TwoLineDelegate(QStyledItemDelegate):
         title, _ = self._heights(index, box.width())
         colours = colours_for(self._view.palette())
         painter.save()
+        if not option.state & QStyle.StateFlag.State_Enabled:
+            painter.setOpacity(PALE)
         if option.state & QStyle.StateFlag.State_HasFocus:
-            painter.setPen(QPen(QColor(colours["chosen"]), 2))
+            painter.setPen(QPen(QColor(colours["accent"]), 2))
             painter.drawRect(option.rect.adjusted(1, 1, -1, -1))
         painter.setFont(self._font(index))
         painter.setPen(QColor(colours["ink"]))

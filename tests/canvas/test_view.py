@@ -7,7 +7,10 @@ from PySide6.QtWidgets import QApplication, QGraphicsSimpleTextItem
 
 from designer.canvas.camera import text_scale
 from designer.canvas.grid import bar_length
+from designer.canvas.hit import meet
 from designer.canvas.snapping import grid_step
+from designer.drawing.dimensions import SMALL_TEXT
+from designer.drawing.records import extent
 from designer.drawing.styles import DARK, LIGHT
 from designer.model.design import Obstacle, Point
 
@@ -225,3 +228,25 @@ def test_dimension_lines_follow_a_dragged_bucket(person):
     texts = {i.text() for i in hand.sheet.scene().items() if isinstance(i, QGraphicsSimpleTextItem)}
     assert f"{run.pitch * 5:.0f} mm" in texts
     hand.release(at + hand.by(-run.pitch, 0))
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize(
+    ("buckets", "size"), [(4, (700, 560)), (8, (700, 560)), (12, (1000, 700)), (30, (1300, 850))]
+)
+def test_running_distances_can_be_read_when_everything_is_shown(person, units, buckets, size):
+    hand = person(buckets, units)
+    hand.sheet.resize(*size)
+    hand.sheet.fit()
+    assert SMALL_TEXT * hand.sheet.scale_now * hand.sheet.camera.zoom >= 10.0
+    box, zoom = hand.sheet.projection.whole(), hand.sheet.camera.zoom
+    used = max((box[2] - box[0]) * zoom / size[0], (box[3] - box[1]) * zoom / size[1])
+    assert used > 0.85
+
+
+def test_the_captions_of_the_views_stand_clear_of_what_is_drawn(person):
+    hand = person(12)
+    for pane in hand.sheet.panes.values():
+        area = pane._caption.box
+        kept = [extent([r]) for k in pane._kept.values() for r in k.records]
+        assert not any(meet(box, area) for box in kept)

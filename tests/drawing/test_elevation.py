@@ -163,3 +163,35 @@ def test_the_picture_puts_the_elevation_under_the_plan_at_the_same_stations() ->
     hole = next(r for r in drawn["plan:b2"].build() if isinstance(r, Circle) and r.style == "elbow")
     left, _, right, _ = spread(lines(drawn["elev:b2/tail"], "tail"))
     assert (left + right) / 2 == pytest.approx(hole.x)
+
+
+def test_a_badge_stands_above_the_rim_and_leaves_the_letter_free() -> None:
+    design = edits.set_bucket(edits.set_fall(bed(4), "r1", 20.0), "b1", station=1400.0)
+    analysis = analyse(edits.set_bucket(design, "b2", station=1390.0))
+    marked = [i for i in ("b1", "b2", "b3", "b4") if i in analysis.marks]
+    assert marked
+    for scale in (5.0, 10.0, 30.0):
+        drawn = groups(analysis, scale)
+        for bucket in marked:
+            _, place = analysis.places[bucket]
+            box = extent(drawn[f"mark:elev:{bucket}"].build())
+            assert box is not None
+            assert box[1] > place.base + place.part.height
+
+
+def test_two_letters_at_one_station_do_not_stand_on_each_other() -> None:
+    design = bed(4)
+    stations = {b.id: b.station for b in design.runs[0].buckets}
+    moved = edits.move_buckets(design, ["b2"], stations["b1"] - stations["b2"])
+    for scale in (5.0, 10.0, 30.0):
+        plain, crowded = groups(analyse(design), scale), groups(analyse(moved), scale)
+        texts = {}
+        for name, drawn in (("plain", plain), ("crowded", crowded)):
+            for bucket in ("b1", "b2"):
+                (letter,) = (r for r in drawn[f"elev:{bucket}"].build() if isinstance(r, Text))
+                texts[name, bucket] = letter
+        near = abs(stations["b1"] - stations["b2"]) <= 7 * scale
+        assert (texts["plain", "b1"].y > texts["plain", "b2"].y + 1) == near
+        behind, front = texts["crowded", "b1"], texts["crowded", "b2"]
+        assert behind.y - front.y > (behind.height + front.height) / 2
+        assert front.y - front.height / 2 > analyse(moved).places["b2"][1].base

@@ -9,7 +9,7 @@ from designer.analysis import Analysis, analyse
 from designer.drawing.frame import view_frame
 from designer.drawing.picture import picture_scale
 from designer.drawing.plan import plan_groups
-from designer.drawing.records import Box, Circle, Group, Line, Record, Text, text_box
+from designer.drawing.records import Box, Circle, Group, Line, Record, Text, extent, text_box
 from designer.drawing.styles import STYLES
 from designer.model import edits
 from designer.model.design import Design, Point
@@ -207,3 +207,16 @@ def test_texts_grow_with_the_scale_and_things_do_not() -> None:
     ]
     assert heights[1] == 2 * heights[0]
     assert replace(analysis.design) == analysis.design
+
+
+def test_an_obstacles_badge_leaves_its_name_free() -> None:
+    post = replace(fresh_obstacle(bed(4), "post", Point(600.0, 0.0)), width=100.0, depth=100.0)
+    wall = replace(fresh_obstacle(bed(4), "wall", Point(600.0, 300.0)), id="o2", depth=120.0)
+    for scale in (5.0, 10.0, 30.0):
+        drawn = groups(analyse(replace(bed(4), obstacles=(post, wall))), scale)
+        for subject in ("o1", "o2"):
+            (name,) = (r for r in drawn[f"plan:{subject}"].build() if isinstance(r, Text))
+            _, *sign = drawn[f"mark:{subject}"].build()
+            box, badge = text_box(name), extent(sign)
+            assert badge is not None
+            assert badge[0] > box[2] or badge[3] < box[1]

@@ -42,7 +42,10 @@ def test_every_text_of_the_widgets_has_a_contrast_of_four_and_a_half(colours: Co
 @TABLES
 def test_edges_focus_marks_and_states_stand_out_from_sheet_and_ground(colours: Colours) -> None:
     for ground in (colours["sheet"], ground_of(colours)):
-        for mark in (edge_of(colours), *(colours[r] for r in ("chosen", "must", "look", "good"))):
+        for mark in (
+            edge_of(colours),
+            *(colours[r] for r in ("chosen", "accent", "must", "look", "good")),
+        ):
             assert contrast(mark, ground) >= 3.0
 
 
