@@ -274,10 +274,16 @@ class DragValue(Gesture):
         self.prompt = handle.name
 
     def move(self, to: Spot, free: bool = False) -> None:
-        """Change the value by the movement along the handle's direction."""
+        """Change the value by the movement along the handle's direction; a guide within reach
+        holds it unless `free`."""
         along = self.handle.direction
         by = (to.x - self.start.x) * along[0] + (to.y - self.start.y) * along[1]
-        self.type_value(rounded(self.handle.value + by, self.base.units))
+        value = self.handle.value + by
+        near = min(self.handle.guides, key=lambda guide: abs(guide - value), default=None)
+        if near is not None and not free and abs(near - value) <= to.reach:
+            self.type_value(near)
+        else:
+            self.type_value(rounded(value, self.base.units))
 
     def type_value(self, mm: float) -> None:
         """Show a value, held within its limits."""

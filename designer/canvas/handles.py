@@ -7,7 +7,7 @@ and y the level.
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
-from math import cos, hypot, radians, sin
+from math import cos, floor, hypot, radians, sin
 from typing import Literal
 
 from designer.analysis import Analysis
@@ -16,6 +16,7 @@ from designer.drawing.frame import ViewFrame
 from designer.layout.run import RunLayout
 from designer.model import edits
 from designer.model.design import Design, Obstacle, Point
+from designer.model.supports import move_support
 
 HandleShape = Literal["upright", "level", "corner"]
 
@@ -51,13 +52,17 @@ class Handle:
 
 @dataclass(frozen=True, kw_only=True)
 class ValueHandle(Handle):
-    """A handle for one value in mm, which grows along `direction`, mm per mm dragged."""
+    """A handle for one value in mm, which grows along `direction`, mm per mm dragged.
+
+    `guides` are values that hold a drag that comes near.
+    """
 
     value: float
     direction: tuple[float, float]
     low: float
     high: float
     edit: Callable[[Design, float], Design]
+    guides: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,11 +84,13 @@ AnyHandle = ValueHandle | PointHandle
 def handles_of(
     analysis: Analysis, run_id: str | None, selection: frozenset[str], frame: ViewFrame
 ) -> list[AnyHandle]:
-    """The handles to show: of the run on show, of the reservoir, and of the one chosen obstacle
-    or the chosen outline."""
+    """The handles to show: of the run on show, of its supports when it is chosen, of the
+    reservoir, and of the one chosen obstacle or the chosen outline."""
     found: list[AnyHandle] = []
     if run_id is not None:
         found += _run_handles(analysis.run(run_id), frame)
+        if run_id in selection:
+            found += _support_handles(analysis.run(run_id), frame)
     if analysis.reservoir is not None and run_id is not None:
         found.append(_sink_handle(analysis, frame))
     for obstacle in analysis.design.obstacles:
@@ -146,6 +153,44 @@ def _run_handles(layout: RunLayout, frame: ViewFrame) -> Iterator[ValueHandle]:
         high=HIGHEST_STAND,
         edit=lambda design, mm: edits.set_stand_height(design, run.id, mm),
     )
+
+
+def _support_handles(layout: RunLayout, frame: ViewFrame) -> Iterator[ValueHandle]:
+    """One for each block stack, half-way up it. It moves between its neighbours."""
+    run, room = layout.run, layout.parts.block.width
+    outlet_x, _ = frame.to_view(*layout.frame.at(0.0))
+    pitches = [
+        pitched
+        for count in range(floor(run.length / run.pitch) + 1)
+        if (pitched := round(run.length - count * run.pitch, 3)) >= 0
+    ]
+    ordered = sorted(enumerate(run.stand.supports), key=lambda one: one[1])
+    for number, (index, station) in enumerate(ordered):
+        low = ordered[number - 1][1] + room if number else 0.0
+        high = ordered[number + 1][1] - room if number + 1 < len(ordered) else run.length
+        low, high = min(low, station), max(high, station)
+        yield ValueHandle(
+            key=f"support{index + 1}:{run.id}",
+            subject=run.id,
+            pane="elevation",
+            x=outlet_x + station,
+            y=layout.levels.block_top / 2,
+            shape="level",
+            name=f"Support {number + 1}, from the outlet end",
+            hint="Drag a block stack along the run",
+            label="Move a support",
+            least_zoom=ROOM_FOR_HANDLES / 2 / max(high - low, room),
+            value=station,
+            direction=(1.0, 0.0),
+            low=low,
+            high=high,
+            edit=partial(_move_support, run.id, index),
+            guides=tuple(pitched for pitched in pitches if low <= pitched <= high),
+        )
+
+
+def _move_support(run_id: str, index: int, design: Design, mm: float) -> Design:
+    return move_support(design, run_id, index, mm)
 
 
 def _sink_handle(analysis: Analysis, frame: ViewFrame) -> ValueHandle:
