@@ -10,6 +10,7 @@ BENCHES = {
     "drain_profile": "the water along a drain, beside solve_ivp at equal accuracy",
     "cycle": "a day of pump cycles",
     "stock": "the proven cutting plan, beside first-fit decreasing",
+    "stand": "the stand of one run solved, and solved and judged",
     "sheet": "the build sheet as PDF, beside bare pages of reportlab",
 }
 """Name of a module of this package and what it measures."""
