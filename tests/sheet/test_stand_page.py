@@ -1,0 +1,86 @@
+"""The sheet about the stand: its numbers are those that were solved, and nothing is cut off."""
+
+import datetime
+import io
+from dataclasses import replace
+from functools import cache
+
+import pdfplumber
+import pytest
+from pdfplumber.page import Page
+
+from designer.analysis import Analysis, analyse, analyse_fully
+from designer.checks.stand.situation import CAUTION, StandSituation
+from designer.sheet.build_sheet import build_sheet_bytes
+from designer.sheet.paper import PAPERS, PaperName
+from designer.sheet.stand_page import stand_pages
+from designer.units import UnitSystem
+from tests.beds import bed
+
+CASES = [(2, "metric", "a4"), (12, "imperial", "letter"), (60, "metric", "a4")]
+DAY = datetime.date(2026, 3, 1)
+
+
+@cache
+def solved(buckets: int, units: UnitSystem) -> Analysis:
+    return analyse_fully(bed(buckets, units))
+
+
+@cache
+def pages(buckets: int, units: UnitSystem, paper: PaperName, section: str) -> list[Page]:
+    """The pages of one section of the whole build sheet."""
+    pdf = pdfplumber.open(io.BytesIO(build_sheet_bytes(solved(buckets, units), paper, date=DAY)))
+    return [p for p in pdf.pages if p.extract_text().split("\n")[0].startswith(section)]
+
+
+def text_of(found: list[Page]) -> str:
+    return " ".join(" ".join(page.extract_text().split()) for page in found)
+
+
+def assert_clean(found: list[Page]) -> None:
+    """No words under 7 pt, beyond the margins, or over one another."""
+    assert found
+    for page in found:
+        words = page.extract_words(extra_attrs=["size"], x_tolerance=1.5)
+        assert min(word["size"] for word in words) >= 7 - 1e-6
+        assert min(word["x0"] for word in words) >= 10 * 72 / 25.4
+        assert max(word["x1"] for word in words) <= page.width - 10 * 72 / 25.4 + 0.5
+        clear = [(w["x0"], w["top"] + 2.5, w["x1"], w["bottom"] - 2.5, w["text"]) for w in words]
+        for k, a in enumerate(clear):
+            for b in clear[k + 1 :]:
+                over = min(a[2], b[2]) - max(a[0], b[0]) > 0.5
+                assert not (over and min(a[3], b[3]) > max(a[1], b[1])), (a[4], b[4])
+
+
+@pytest.mark.parametrize(("buckets", "units", "paper"), CASES)
+def test_it_carries_the_numbers_of_the_solved_stand(
+    buckets: int, units: UnitSystem, paper: PaperName
+) -> None:
+    analysis = solved(buckets, units)
+    text = text_of(pages(buckets, units, paper, "Stand"))
+    assert CAUTION in text
+    for stand in analysis.stands.values():
+        s = StandSituation(analysis.design, stand, analysis.catalogue)
+        assert stand.lift is not None
+        assert f"weighs {s.mass(stand.lift.mass)} wet" in text
+        assert stand.grade.name in text
+        for rail in stand.rails:
+            for stress in (rail.bending, rail.shear, rail.bearing):
+                assert stress is not None
+                assert f"{100 * stress.ratio:.0f} %" in text
+        for support in stand.supports:
+            shim = s.say(support.shim) if support.shim > 0 else "none"
+            assert shim in text
+            assert s.pressure(support.pressure) in text
+
+
+@pytest.mark.parametrize(("buckets", "units", "paper"), CASES)
+def test_no_words_are_small_cut_off_or_over_one_another(
+    buckets: int, units: UnitSystem, paper: PaperName
+) -> None:
+    assert_clean(pages(buckets, units, paper, "Stand"))
+
+
+def test_a_stand_that_is_not_solved_or_not_current_is_not_printed() -> None:
+    assert stand_pages(analyse(bed(6)), PAPERS["a4"]) == []
+    assert stand_pages(replace(solved(2, "metric"), stands_current=False), PAPERS["a4"]) == []
