@@ -173,6 +173,7 @@ VIEW: tuple[Item, ...] = (
             Entry("go_dimensions", "&Dimensions", keys=("Ctrl+3",)),
             Entry("go_checks", "&Checks", keys=("Ctrl+4",)),
             Entry("go_water", "&Water", keys=("Ctrl+5",)),
+            Entry("go_takeoff", "&Take-off", keys=("Ctrl+6",)),
             Entry("go_next", "&Next panel", keys=("F6",)),
             Entry("go_back", "Panel &before", keys=("Shift+F6",)),
         ),

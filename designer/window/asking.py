@@ -75,6 +75,14 @@ def ask_save(parent: QWidget, proposed: Path) -> Path | None:
     return Path(dialog.selectedFiles()[0])
 
 
+def ask_table(parent: QWidget, folder: Path) -> Path | None:
+    """Which price book to open; None when the person thinks better of it."""
+    name, _ = QFileDialog.getOpenFileName(
+        parent, "Open a price book", str(folder), "Tables (*.csv *.txt);;All files (*)"
+    )
+    return Path(name) if name else None
+
+
 def ask_export(parent: QWidget, proposed: Path, kinds: str) -> Path | None:
     """Where to put an exported file of `kinds` ("PDF (*.pdf)"); None for nowhere."""
     name, _ = QFileDialog.getSaveFileName(

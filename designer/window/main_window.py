@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from designer.canvas.sheet import SheetView
     from designer.window.shell import Shell
 
-LAYOUT_VERSION = 3
+LAYOUT_VERSION = 4
 """Of the remembered places of toolbar and panels; raise it when these are not the same any more."""
 LOW_LINES = 45
 """In a window with less room, the panels on the right stand behind each other."""
@@ -40,6 +40,7 @@ PANELS: tuple[tuple[str, str, Qt.DockWidgetArea, str, str], ...] = (
     ("dimensions", "Dimensions", RIGHT, "designer.window.dimensions", "DimensionsPanel"),
     ("checks", "Checks", RIGHT, "designer.window.checks_panel", "ChecksPanel"),
     ("water", "Water", RIGHT, "designer.window.water_panel", "WaterPanel"),
+    ("takeoff", "Take-off", RIGHT, "designer.window.takeoff_panel", "TakeoffPanel"),
 )
 """Name, title, place and class of each panel; loaded with the first design."""
 
@@ -196,6 +197,7 @@ class MainWindow(QMainWindow):
         if low:
             self.tabifyDockWidget(docks["dimensions"], docks["checks"])
         self.tabifyDockWidget(docks["checks"], docks["water"])
+        self.tabifyDockWidget(docks["water"], docks["takeoff"])
         docks["dimensions" if low else "checks"].raise_()
         self.statusBar().show()
         if not self.restoreState(self.shell.remembered("layout"), LAYOUT_VERSION):
