@@ -10,6 +10,7 @@ from designer.analysis import Analysis
 from designer.model.saving import write_in_one_step
 from designer.sheet.cautions import caution_pages
 from designer.sheet.cover import Contents, cover_pages
+from designer.sheet.cutting_page import cutting_pages
 from designer.sheet.drawings import drawing_pages
 from designer.sheet.findings_page import finding_pages
 from designer.sheet.materials import material_pages
@@ -17,6 +18,7 @@ from designer.sheet.measure_yours import measure_pages
 from designer.sheet.pages import SheetPage, page_room
 from designer.sheet.paper import PAPERS, POINTS_PER_MM, Paper, PaperName, start_canvas
 from designer.sheet.schedules import schedule_pages
+from designer.sheet.stand_page import stand_pages
 from designer.sheet.template_values import Templates, templates_of
 from designer.sheet.templates import count_template_pages, draw_templates, template_starts
 from designer.sheet.title_block import TitleBlock, draw_title_block
@@ -118,7 +120,9 @@ def _pages(
         *measure_pages(analysis, paper),
         *schedule_pages(analysis, paper),
         *water_pages(analysis, paper),
+        *stand_pages(analysis, paper),
         *material_pages(analysis, take_off(analysis), paper),
+        *cutting_pages(analysis, paper),
         *finding_pages(analysis, paper, templates.problems),
         *caution_pages(paper),
     ]
