@@ -41,14 +41,20 @@ class Projection:
         scale: float,
         zoom: float,
         water: WaterShown | None = None,
+        sag: bool = False,
     ) -> None:
         """Draw an analysis along one of its runs, with texts laid out for a scale, and its water
-        over that."""
+        and the sag of its rails over that."""
         plan: Iterable[Group] = plan_groups(analysis, run_id, scale)
         elevation: Iterable[Group] = elevation_groups(analysis, run_id, scale)
         if water is not None and run_id is not None:
             plan = chain(plan, water.plan(analysis, run_id, scale))
             elevation = chain(elevation, water.elevation(analysis, run_id, scale))
+        if sag:
+            # Imported here: a sheet that does not show it does not wait for it.
+            from designer.drawing.sagging import sag_groups
+
+            elevation = chain(elevation, sag_groups(analysis, run_id, scale))
         self.plan.update(plan, zoom)
         self.elevation.update(elevation, zoom)
 

@@ -30,6 +30,7 @@ from designer.canvas.keyboard import HELP, Keyboard
 from designer.canvas.painter import Ink
 from designer.canvas.pointing import Pointing
 from designer.canvas.projection import Projection
+from designer.canvas.sag_on_sheet import SagOnSheet
 from designer.canvas.speaking import Speaks
 from designer.canvas.water_on_sheet import WaterOnSheet
 from designer.drawing.frame import view_frame
@@ -48,7 +49,7 @@ instead, or they would crowd out what they tell of."""
 _SETTLE_MS = 70
 
 
-class SheetView(Speaks, EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView):
+class SheetView(Speaks, EditingCommands, TakesDrops, WaterOnSheet, SagOnSheet, QGraphicsView):
     """Shows a document and lets the hand change it. One tab stop; see the keyboard module."""
 
     hint = Signal(str)
@@ -137,7 +138,9 @@ class SheetView(Speaks, EditingCommands, TakesDrops, WaterOnSheet, QGraphicsView
         if not self._holding or not known:
             self.run_id = document.active_run
         self.frame = view_frame(document.analysis, self.run_id)
-        self.projection.update(document.analysis, self.run_id, self.scale_now, zoom, self._water())
+        self.projection.update(
+            document.analysis, self.run_id, self.scale_now, zoom, self._water(), self.sag_shown
+        )
         if not self._holding or not known:
             self._place_elevation()
         self._show_choice()
