@@ -67,9 +67,9 @@ class CostPage(QWidget):
         column.setContentsMargins(0, 4, 4, 0)
         column.setSpacing(6)
         for shown in (
-            self.book, self.trouble, self.invented, self.open, self.blank, self.sample,
-            self.close_book, *self.facts.values(), self.more, self.missing, self.tax, self.tools,
-            self.currency,
+            self.book, self.trouble, self.invented, *self.facts.values(), self.open, self.blank,
+            self.sample, self.close_book, self.tax, self.tools, self.currency, self.more,
+            self.missing,
         ):  # fmt: skip
             column.addWidget(shown)
         column.addStretch(1)
@@ -125,12 +125,15 @@ class CostPage(QWidget):
             self.facts["more"].show_text(NOTHING)
             return
         self.facts["more"].show_text(money_words(more.total, currency))
-        changes = "; ".join(
-            f"{material.name}, {amount_words(material, units, change)}"
-            for material, change in more.changes
-        )
+        words = ""
+        for start, sign in (("One more bucket buys", 1), (" Not bought then", -1)):
+            changes = "; ".join(
+                f"{material.name}, {amount_words(material, units, sign * change)}"
+                for material, change in more.changes
+                if sign * change > 0
+            )
+            words += f"{start}: {changes}." if changes else ""
         unpriced = ", ".join(material.name for material in more.missing)
-        words = f"One more bucket buys: {changes}." if changes else ""
         if unpriced:
             words += f" Without a price: {unpriced}."
         self.more.setText(words)
