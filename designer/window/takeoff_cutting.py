@@ -62,6 +62,7 @@ class PartBox(SectionBox):
         self.unplaced.setVisible(bool(marks))
         while (item := self._column.takeAt(0)) is not None:
             item.widget().hide()
+            item.widget().setParent(None)  # at once, for readers of the screen
             item.widget().deleteLater()
         longest = max((stick.stock for stick in plan.sticks), default=1.0)
         for stick, count in alike(plan.sticks):
