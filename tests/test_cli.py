@@ -171,7 +171,7 @@ def test_sketch_replaces_a_file_only_when_told_to(
     [
         ("chek", "did you mean check?"),
         ("sketsh", "did you mean sketch?"),
-        ("frobnicate", "did you mean one of check, water, sheet, picture, sketch?"),
+        ("frobnicate", "did you mean one of check, water, takeoff, sheet, picture, sketch?"),
     ],
 )
 def test_a_mistyped_command_is_told_from_a_file(
