@@ -14,15 +14,19 @@ thick each shim is, and how long each tail pipe must be.</p>
 <h3>Draw</h3>
 <p>Start from the questions, or drag parts from the <b>Parts bin</b> onto the sheet. Drag a bucket
 along its drain, or press the arrow keys for small steps. The plan is above, the elevation below it,
-and both move together. Without a mouse: Tab walks through the parts, the arrows move them, and
-Enter types a distance.</p>
+and both move together. <b>While you drag, type a number</b> and press Enter: it goes there exactly.
+Hold <b>Alt</b> to move freely, without snapping.</p>
+<p>Without a mouse: Tab walks through the parts, the arrows move them, and Enter types a distance.
+<b>F6</b> goes from panel to panel, and <b>Ctrl+1</b> to <b>Ctrl+5</b> straight to Parts bin, sheet,
+Dimensions, Checks and Water.</p>
 <h3>Put in numbers</h3>
 <p>Choose a part and type its sizes under <b>Dimensions</b>. Write lengths as you say them:
 <b>1.03 m</b>, <b>85 cm</b>, <b>3' 4 1/2"</b>, <b>40.5 in</b>. Makers differ, so measure your own
 buckets under <b>Design, Measured parts</b>.</p>
 <h3>Check</h3>
 <p><b>Checks</b> says what must be mended before you buy or drill, and offers a remedy where
-there is one. Every step can be undone, so try it.</p>
+there is one. <b>Point at a remedy</b> and the sheet shows it on trial, with the counts before and
+after; move away and it is gone; press it and it is done. Every step can be undone.</p>
 <h3>Print and build</h3>
 <p><b>File, Export build sheet</b> makes one PDF with drawings, lists and full-scale drill
 templates. Print it at <b>100 %</b>, measure the check bar on the page, then tape the templates on

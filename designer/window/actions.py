@@ -153,6 +153,12 @@ VIEW: tuple[Item, ...] = (
         ("Ctrl+T",),
         checked=True,
     ),
+    Entry(
+        "sag",
+        "&Sag of the rails",
+        "Show or hide how the rails sag after years, drawn larger than it is",
+        checked=True,
+    ),
     LINE,
     Submenu(
         "look",

@@ -36,40 +36,45 @@ class Commands:
         walk = PanelWalk(window)
         on_sheet = {name: self._on_sheet(name) for name in _ON_SHEET}
         go = {f"go_{name}": partial(walk.go, name) for name in ORDER}
-        return on_sheet | go | {
-            "go_next": lambda: walk.step(1),
-            "go_back": lambda: walk.step(-1),
-            "new": window.new,
-            "new_window": shell.new_window,
-            "open": files.choose,
-            "save": files.save,
-            "save_as": files.save_as,
-            "export_sheet": lambda: self._export("sheet"),
-            "export_templates": lambda: self._export("templates"),
-            "export_picture": lambda: self._export("picture"),
-            "close": window.close_design,
-            "quit": shell.quit,
-            "undo": self._undo,
-            "redo": self._redo,
-            "cut": self._cut,
-            "repeat": self._repeat,
-            "zoom_in": lambda: self._zoom(ZOOM_STEP),
-            "zoom_out": lambda: self._zoom(1 / ZOOM_STEP),
-            "grid": self._grid,
-            "water": self._water,
-            "theme_light": lambda: shell.choose_theme("light"),
-            "theme_dark": lambda: shell.choose_theme("dark"),
-            "theme_system": lambda: shell.choose_theme("system"),
-            "units_metric": lambda: self._set("Change units", units="metric"),
-            "units_imperial": lambda: self._set("Change units", units="imperial"),
-            "paper_a4": lambda: self._set("Change paper", paper="a4"),
-            "paper_letter": lambda: self._set("Change paper", paper="letter"),
-            "notes": self._notes,
-            "measured": self._measured,
-            "how": lambda: self._page("how"),
-            "cautions": lambda: self._page("cautions"),
-            "about": lambda: self._page("about"),
-        }
+        return (
+            on_sheet
+            | go
+            | {
+                "go_next": lambda: walk.step(1),
+                "go_back": lambda: walk.step(-1),
+                "new": window.new,
+                "new_window": shell.new_window,
+                "open": files.choose,
+                "save": files.save,
+                "save_as": files.save_as,
+                "export_sheet": lambda: self._export("sheet"),
+                "export_templates": lambda: self._export("templates"),
+                "export_picture": lambda: self._export("picture"),
+                "close": window.close_design,
+                "quit": shell.quit,
+                "undo": self._undo,
+                "redo": self._redo,
+                "cut": self._cut,
+                "repeat": self._repeat,
+                "zoom_in": lambda: self._zoom(ZOOM_STEP),
+                "zoom_out": lambda: self._zoom(1 / ZOOM_STEP),
+                "grid": self._grid,
+                "water": self._water,
+                "sag": self._sag,
+                "theme_light": lambda: shell.choose_theme("light"),
+                "theme_dark": lambda: shell.choose_theme("dark"),
+                "theme_system": lambda: shell.choose_theme("system"),
+                "units_metric": lambda: self._set("Change units", units="metric"),
+                "units_imperial": lambda: self._set("Change units", units="imperial"),
+                "paper_a4": lambda: self._set("Change paper", paper="a4"),
+                "paper_letter": lambda: self._set("Change paper", paper="letter"),
+                "notes": self._notes,
+                "measured": self._measured,
+                "how": lambda: self._page("how"),
+                "cautions": lambda: self._page("cautions"),
+                "about": lambda: self._page("about"),
+            }
+        )
 
     def _on_sheet(self, name: str) -> Callable[[], object]:
         return lambda: (
@@ -114,6 +119,10 @@ class Commands:
     def _water(self) -> None:
         if self._window.sheet is not None:
             self._window.sheet.water_shown = self._window.actions_by_name["water"].isChecked()
+
+    def _sag(self) -> None:
+        if self._window.sheet is not None:
+            self._window.sheet.sag_shown = self._window.actions_by_name["sag"].isChecked()
 
     def _notes(self) -> None:
         from designer.window.dialogs import NotesDialog

@@ -30,6 +30,7 @@ class DimensionsPanel(QWidget):
         self.heading = toned_label("", "heading", self)
         self.remark = toned_label("", "soft", self)
         self._scroll = QScrollArea(self)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.setWidgetResizable(True)
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -31,6 +31,24 @@ class Dock(QDockWidget):
         line.addWidget(words, 1)
         line.addWidget(self._close)
         self.setTitleBarWidget(bar)
+        self._seen = False
+        self.visibilityChanged.connect(self._follow)
+
+    def setWidget(self, widget: QWidget) -> None:
+        super().setWidget(widget)
+        widget.setEnabled(self._seen)
+
+    def _follow(self, seen: bool) -> None:
+        """Qt keeps a panel that stands behind another one shown outside the window, where the Tab
+        key would go astray."""
+        if self.window().isMinimized():
+            return
+        self._seen = seen
+        policy = Qt.FocusPolicy.TabFocus if seen else Qt.FocusPolicy.NoFocus
+        self._close.setFocusPolicy(policy)
+        panel = self.widget()
+        if panel is not None:
+            panel.setEnabled(seen)
 
     def show_colours(self) -> None:
         """Draw the button in the colours of the theme in force."""

@@ -98,7 +98,8 @@ class MainWindow(QMainWindow):
         sheet.setAccessibleName("Drawing sheet, plan above and elevation below")
         sheet.grid_shown = self.actions_by_name["grid"].isChecked()
         panels = {name: self._make_panel(name, document, sheet) for name in self.docks}
-        self.actions_by_name["water"].setChecked(False)
+        for overlay in ("water", "sag"):
+            self.actions_by_name[overlay].setChecked(False)
         was_on_start = self.document is None
         self._let_go()
         self.document, self.sheet = document, sheet
@@ -110,6 +111,7 @@ class MainWindow(QMainWindow):
         self._keeper.failed.connect(self.statusBar().showMessage)
         self._keeper.keep()
         sheet.hint.connect(self._hint.setText)
+        sheet.announce_state()
         document.changed.connect(self._show_analysis)
         document.history_changed.connect(self._show_history)
         document.selection_changed.connect(self._enable)

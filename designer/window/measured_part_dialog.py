@@ -82,6 +82,7 @@ class MeasuredPartDialog(QDialog):
         inner.setLayout(column)
         scroll = QScrollArea()
         scroll.setWidget(inner)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -1,5 +1,7 @@
 """The parts that the person measured, kept in the design: measure again, add, take away."""
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialog,
@@ -16,11 +18,20 @@ from PySide6.QtWidgets import (
 from designer.canvas.document import Document
 from designer.model import edits
 from designer.model.catalogue import load_catalogue
+from designer.model.design import Design
 from designer.model.parts import Part
 from designer.model.references import reference_faults
 from designer.window.measured_part_dialog import MeasuredPartDialog
 from designer.window.part_forms import PART_FORMS
 from designer.window.tints import toned_label
+
+
+def design_of_buckets(design: Design, part_id: str) -> Design:
+    """The design with one bucket for all its runs, where a bucket of its own goes with its run."""
+    for run in design.runs:
+        design = edits.set_run(design, run.id, bucket=part_id)
+    ids = [bucket.id for run in design.runs for bucket in run.buckets]
+    return edits.change_buckets(design, ids, lambda bucket: replace(bucket, part=None))
 
 
 class MeasuredParts(QDialog):
@@ -57,9 +68,14 @@ class MeasuredParts(QDialog):
         line.addStretch(1)
         close = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         close.rejected.connect(self.reject)
+        self.kept = toned_label("", "soft")
+        self.use = QPushButton("&Use it for the whole bed now")
+        self.use.setAutoDefault(False)
+        self.use.clicked.connect(self._use)
+        self._made: Part | None = None
         column = QVBoxLayout(self)
         column.setSpacing(10)
-        for widget in (self._words, self.list, self.reason):
+        for widget in (self._words, self.list, self.reason, self.kept, self.use):
             column.addWidget(widget)
         column.addLayout(line)
         column.addWidget(close)
@@ -80,6 +96,8 @@ class MeasuredParts(QDialog):
             if self.list.count()
             else "Nothing measured yet. Makers differ, so measure your buckets before you drill."
         )
+        made = self._made
+        self._offer(made if made in self._document.committed.own_parts else None)
         self._enable()
 
     def _enable(self) -> None:
@@ -96,6 +114,7 @@ class MeasuredParts(QDialog):
 
     def _measure(self, kind: str, again: Part | None = None) -> None:
         self._say("")
+        self._offer(None)
         catalogue = self._document.analysis.catalogue
         like = next(iter(catalogue.of_kind(kind)), None)
         units = self._document.design.units
@@ -112,6 +131,42 @@ class MeasuredParts(QDialog):
         self._document.apply(
             lambda design: edits.keep_own_part(design, part), f"Measure {part.name}"
         )
+        self._offer(part)
+
+    def _offer(self, part: Part | None) -> None:
+        """Say where a part that was just measured is chosen; a bucket can be used at once."""
+        design = self._document.committed
+        used = (
+            part is not None
+            and any(run.bucket == part.id for run in design.runs)
+            and design_of_buckets(design, part.id) == design
+        )
+        self._made = part
+        self.kept.setVisible(part is not None)
+        self.use.setVisible(
+            part is not None and part.kind == "bucket" and bool(design.runs) and not used
+        )
+        if part is None:
+            return
+        if used:
+            self.kept.setText(f"{part.name} is kept, and the whole bed uses it.")
+        elif part.kind == "bucket":
+            self.kept.setText(
+                f"{part.name} is kept. The whole bed does not use it yet; for one run or bucket "
+                "choose it under Dimensions, Bucket."
+            )
+        else:
+            self.kept.setText(
+                f"{part.name} is kept. To use it, click the run or the reservoir on the sheet and "
+                "choose it under Dimensions."
+            )
+
+    def _use(self) -> None:
+        part = self._made
+        if part is not None:
+            self._document.apply(
+                lambda design: design_of_buckets(design, part.id), f"Use {part.name} everywhere"
+            )
 
     def _drop(self) -> None:
         part = self._chosen()
@@ -125,6 +180,7 @@ class MeasuredParts(QDialog):
             self._say(f"{part.name} is used in the design; choose another in its place first.")
             return
         self._say("")
+        self._offer(None)
         self._document.commit(without, f"Take away {part.name}")
 
     def _say(self, reason: str) -> None:

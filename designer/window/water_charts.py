@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 CHARTS: tuple[tuple[str, str, int], ...] = (
     ("pump", "Pump and bed", 14),
     ("flows", "Flow of each bucket", 14),
-    ("drain", "Water in the drain", 18),
+    ("drain", "Water in the drain", 17),
     ("pressure", "Pressure along the manifold", 15),
-    ("day", "The water over a day", 23),
+    ("day", "The water over a day", 17),
 )
 """Name and title of each chart, and how many lines of text high it must be to read well."""
 DAY = "day"
@@ -46,6 +46,7 @@ class WaterCharts(QWidget):
             self.choice.addItem(title, name)
         self.view = ChartView()
         scroll = QScrollArea()
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -106,7 +106,7 @@ def _energy(_: Analysis, water: BedWater, __: str) -> str:
     if not water.layout.pump.watts:
         return "the pump's power is not known"
     energy = water.reservoir.energy
-    return f"{energy.kilowatt_hours:.1f} kWh, costs {energy.cost:.2f}"
+    return f"{energy.kilowatt_hours:.1f} kWh; {energy.cost:.2f} a month at the price you typed"
 
 
 def _freeboard(a: Analysis, water: BedWater, _: str) -> str:
@@ -139,12 +139,14 @@ WATER_NUMBERS: tuple[Section, ...] = (
             ),
             _fact(
                 "Emission uniformity (EU)",
-                "What the driest bucket gets, of what they get on average.",
+                "EU: what the driest bucket gets, of what they get on average. 100 % is all the "
+                "same. After Keller and Karmeli 1974 (from memory).",
                 lambda _, w, __: _percent(w.feed.emission_uniformity, w),
             ),
             _fact(
                 "Christiansen uniformity (CU)",
-                "How near all buckets are to what they get on average.",
+                "CU: how near all buckets are to what they get on average. 100 % is all the same. "
+                "After Christiansen 1942 (from memory).",
                 lambda _, w, __: _percent(w.feed.christiansen, w),
             ),
         ),

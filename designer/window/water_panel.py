@@ -9,6 +9,7 @@ from designer.canvas.document import Document
 from designer.window.entries import Entry
 from designer.window.sections import FactLine, Form
 from designer.window.tints import toned_label
+from designer.window.water_answers import WaterAnswers
 from designer.window.water_charts import WaterCharts
 from designer.window.water_fields import WATER_FIELDS
 from designer.window.water_numbers import WATER_NUMBERS
@@ -39,13 +40,19 @@ class WaterPanel(QWidget):
         self.on_sheet.setToolTip(
             "Buckets by their flow, water in the drain, and how high the feed would press it"
         )
+        self.answers = WaterAnswers()
         self.numbers = Form(WATER_NUMBERS, document.design.units)
+        page = QWidget()
+        above = QVBoxLayout(page)
+        above.setContentsMargins(0, 0, 0, 0)
+        above.addWidget(self.answers)
+        above.addWidget(self.numbers, 1)
         self.charts = WaterCharts(document)
         self.fields = Form(WATER_FIELDS, document.design.units)
         self.tabs = QTabWidget()
         self.tabs.setDocumentMode(True)
         self.tabs.tabBar().setDrawBase(False)
-        self.tabs.addTab(_scrolled(self.numbers), "Numbers")
+        self.tabs.addTab(_scrolled(page), "Numbers")
         self.tabs.addTab(self.charts, "Charts")
         self.tabs.addTab(_scrolled(self.fields), "How it is run")
         column = QVBoxLayout(self)
@@ -79,11 +86,14 @@ class WaterPanel(QWidget):
         self._say(self._state())
         for line in self._lines():
             line.setEnabled(self.current)
+        self.answers.setEnabled(self.current)
         if self.current:
+            self.answers.show_answers(analysis)
             self._any = True
             self.numbers.show_values(analysis, (self.document.active_run or "",))
         elif analysis.water_current or self.document.water_trouble:
             self._any = False
+            self.answers.show_text(NOTHING)
             for line in self._lines():
                 line.show_text(NOTHING)
         self.fields.show_values(analysis, ("water",))
@@ -109,8 +119,9 @@ class WaterPanel(QWidget):
         self._refresh()
 
 
-def _scrolled(form: Form) -> QScrollArea:
+def _scrolled(form: QWidget) -> QScrollArea:
     area = QScrollArea()
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

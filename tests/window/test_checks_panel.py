@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from designer import analysis as analysis_module
-from designer.analysis import Analysis
+from designer.analysis import WORKING, Analysis
 from designer.canvas import document as document_module
 from designer.canvas.document import Document
 from designer.checks.finding import Case, Finding, Remedy
@@ -308,8 +308,8 @@ def test_five_hundred_cases_open_into_rows_of_their_own(
         cases = tuple(Case((name,), f"{n} mm", "500 mm") for n, name in enumerate(names, 1))
         return (
             Finding(
-                "tails-reach", "Tails reach", "must_fix", tuple(names), "too short", "longer", "Air.",
-                "Trade", cases=cases,
+                "tails-reach", "Tails reach", "must_fix", tuple(names), "too short", "longer",
+                "Air.", "Trade", cases=cases,
             ),
         )  # fmt: skip
 
@@ -368,3 +368,81 @@ def test_the_rules_own_remedies_can_be_tried_and_done(qapp: object, qtbot: QtBot
     label = button.accessibleName()
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     assert document.history.undo_label == label
+
+
+def test_every_trial_is_compared_with_the_design_and_not_with_the_trial_before(
+    qapp: object, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
+    def judge(design: Design) -> tuple[Finding, ...]:
+        fall = design.runs[0].drain.fall
+        found = (*flat(design), Finding("steep", "Not too steep", "must_fix" if fall > 45 else "good",
+                                        ("r1",), "", "", "", ""))  # fmt: skip
+        return found
+
+    document = document_with(monkeypatch, judge)
+    panel = shown_panel(document, qtbot)
+    click_row(panel, qtbot, row(panel, 0, 0))
+    to_40, to_50 = panel.card.buttons
+    said = []
+    for button in (to_50, to_40, to_50):
+        point_at(button)
+        said.append(panel.card.trying.text())
+        assert document.on_trial
+        assert document.judged.design is document.committed
+    level = "On trial: see the drawing"  # one mended, another broken
+    assert said == [level, "On trial: Must fix 1 → 0", level]
+    go_away(panel, to_50)
+    assert not document.on_trial
+    assert document.judged is document.analysis
+
+
+def test_while_the_water_waits_no_count_of_a_trial_is_told(
+    qapp: object, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
+    def judge(design: Design) -> tuple[Finding, ...]:
+        pump = Finding("pump", "The pump lifts", "must_fix", ("reservoir",), WORKING, WORKING, "", "")
+        return (*flat(design), pump)
+
+    panel = shown_panel(document_with(monkeypatch, judge), qtbot)
+    assert titles(panel)[0] == "Must fix: 2, 1 being worked out"
+    click_row(panel, qtbot, row(panel, 0, 0))
+    point_at(panel.card.buttons[0])
+    assert panel.card.trying.text() == "On trial: water and stand are being worked out"
+
+
+def test_a_pressed_remedy_keeps_what_was_worked_out_for_its_trial(
+    document: Document, panel: ChecksPanel, qtbot: QtBot
+) -> None:
+    click_row(panel, qtbot, row(panel, 0, 0))
+    point_at(panel.card.buttons[0])
+    tried = document.analysis
+    qtbot.mouseClick(panel.card.buttons[0], Qt.MouseButton.LeftButton)
+    assert document.analysis is tried
+    assert document.judged is tried
+    assert not document.on_trial
+
+
+def test_a_remedy_that_is_scrolled_away_from_the_mouse_is_dropped(
+    document: Document, panel: ChecksPanel, qtbot: QtBot
+) -> None:
+    panel.resize(300, 240)
+    click_row(panel, qtbot, row(panel, 0, 0))
+    point_at(panel.card.buttons[0])
+    assert document.on_trial
+    panel._scroll.verticalScrollBar().setValue(panel._scroll.verticalScrollBar().value() + 20)
+    assert document.design is document.committed
+
+
+def test_a_chosen_finding_is_seen_down_to_its_remedies(
+    document: Document, panel: ChecksPanel, qtbot: QtBot
+) -> None:
+    panel.resize(300, 420)
+    click_row(panel, qtbot, row(panel, 0, 0))
+    seen = panel._scroll.viewport()
+
+    def whole() -> bool:
+        bottoms = [b.mapTo(seen, b.rect().bottomLeft()).y() for b in panel.card.buttons]
+        return 0 < max(bottoms) <= seen.height()
+
+    qtbot.waitUntil(whole)
+    assert panel.tree.height() >= 6 * panel.fontMetrics().lineSpacing()

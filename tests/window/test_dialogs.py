@@ -97,6 +97,25 @@ def test_a_part_measured_in_the_list_is_kept_in_the_design(
     assert dialog.list.item(0).text() == "Blue pail  (bucket)"
     document.undo()
     assert dialog.list.count() == 0
+    assert not dialog.use.isVisible()
+
+
+def test_a_measured_bucket_can_be_used_for_the_whole_bed_at_once(
+    window: MainWindow, document: Document
+) -> None:
+    document.apply(lambda d: edits.set_bucket(d, "b1", part="pail-5-gal"), "Choose")
+    window.actions_by_name["measured"].trigger()
+    dialog = window.findChild(MeasuredParts)
+    dialog._keep(own_bucket())
+    assert "Dimensions" in dialog.kept.text()
+    dialog.use.click()
+    run = document.design.runs[0]
+    assert run.bucket == own_bucket().id
+    assert all(bucket.part is None for bucket in run.buckets)
+    assert not dialog.use.isVisible()
+    assert "the whole bed uses it" in dialog.kept.text()
+    document.undo()
+    assert dialog.use.isVisible()
 
 
 def test_a_part_in_use_cannot_be_taken_away_and_says_why(

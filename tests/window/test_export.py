@@ -195,3 +195,20 @@ def test_choosing_svg_changes_the_file_name(qtbot: QtBot, window: MainWindow, be
     kind.show_value(0)
     kind.entered.emit(0)
     assert dialog.file.text().endswith(".svg")
+
+
+def test_a_failure_inside_says_so_and_where_the_log_is_and_squashes_nothing(
+    window: MainWindow, dialog: ExportDialog, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object) -> None:
+        raise RuntimeError("inside")
+
+    monkeypatch.setattr("designer.window.export_job.write", broken)
+    dialog.start.click()
+    qtbot.waitUntil(lambda: bool(dialog.reason.text()))
+    assert "inside Rillwright" in dialog.reason.text()
+    assert "Your design is safe" in dialog.reason.text()
+    assert str(window.shell.log) in dialog.reason.text()
+    for field in (dialog.file, dialog.options["paper"].combo):
+        qtbot.waitUntil(lambda field=field: field.height() >= field.sizeHint().height())
+    assert dialog.reason.height() >= dialog.reason.heightForWidth(dialog.reason.width())

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtCore import QMimeData, QPoint, QPointF, QRect, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QDockWidget, QToolBar, QWidget
 from pytestqt.qtbot import QtBot
@@ -15,6 +15,7 @@ from designer.model.saving import save
 from designer.resources import sample_paths
 from designer.window.main_window import MainWindow
 from designer.window.shell import Shell
+from designer.window.start_page import sample_title
 from tests.window.conftest import Asked
 
 MOVED = "Move a bucket"
@@ -452,6 +453,14 @@ def test_a_hint_of_the_sheet_stands_in_the_status_bar(window: MainWindow, bed: D
     assert window._hint.text() == "Drag it along the drain"
 
 
+def test_another_design_does_not_keep_the_hint_of_the_last(window: MainWindow, bed: Design) -> None:
+    window.files.begin(Design(title="Empty"))
+    assert window._hint.text() == "Nothing chosen. The sheet has no run yet."
+    window.files.begin(bed)
+    assert window._hint.text().startswith("Nothing chosen. ")
+    assert "no run yet" not in window._hint.text()
+
+
 def test_the_grid_is_switched_and_remembered(window: MainWindow, shell: Shell, bed: Design) -> None:
     window.files.begin(bed)
     before = window.sheet.grid_shown
@@ -515,3 +524,95 @@ def test_no_two_entries_share_a_shortcut(window: MainWindow) -> None:
         for sequence in action.shortcuts()
     ]
     assert len(keys) == len(set(keys))
+
+
+def test_status_bar_and_checks_tell_the_same_numbers_while_a_remedy_is_on_trial(
+    qtbot: QtBot, window: MainWindow, bed: Design
+) -> None:
+    window.files.begin(edits.set_fall(bed, "r1", 2.0))
+    document = window.document
+    assert document is not None
+    qtbot.waitUntil(lambda: document.analysis.complete)
+    before = {state: button.text() for state, button in window._counts._buttons.items()}
+    document.try_out(bed)
+    assert {state: button.text() for state, button in window._counts._buttons.items()} == before
+    document.cancel()
+    document.preview(bed)
+    assert window._counts._buttons["must_fix"].text() == "Must fix 0"
+    document.cancel()
+
+
+def test_closing_the_only_window_s_design_goes_to_the_start_page(
+    window: MainWindow, shell: Shell, bed: Design
+) -> None:
+    window.files.begin(bed, unsaved=False)
+    do(window, "close")
+    assert window.isVisible()
+    assert window.document is None
+    assert window.stack.currentWidget() is window.start_page
+    window.files.begin(bed, unsaved=False)
+    shell.new_window()
+    do(window, "close")
+    assert window not in shell.windows
+
+
+def test_samples_are_in_the_file_menu(window: MainWindow) -> None:
+    actions = window.menus["samples"].actions()
+    assert [action.text() for action in actions] == [sample_title(path) for path in sample_paths()]
+    actions[0].trigger()
+    assert window.document is not None
+    assert window.document.path is None
+
+
+def test_after_new_the_first_tab_goes_to_the_first_question(
+    qtbot: QtBot, window: MainWindow, bed: Design
+) -> None:
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    window.files.begin(bed, unsaved=False)
+    do(window, "new")
+    qtbot.keyClick(window.focusWidget(), Qt.Key.Key_Tab)
+    assert window.start_page.questions.title.entry.hasFocus()
+
+
+def test_keys_go_to_every_panel_and_to_the_sheet(
+    qtbot: QtBot, window: MainWindow, bed: Design
+) -> None:
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    window.files.begin(bed)
+    assert window.sheet is not None
+    window.docks["water"].close()
+    for name in ("parts", "dimensions", "checks", "water", "takeoff"):
+        do(window, f"go_{name}")
+        focus = QApplication.focusWidget()
+        assert focus is not None
+        assert window.docks[name].isAncestorOf(focus)
+    do(window, "go_sheet")
+    assert window.sheet.hasFocus()
+    passed = []
+    for _ in range(6):
+        do(window, "go_next")
+        focus = QApplication.focusWidget()
+        passed += [name for name, dock in window.docks.items() if dock.isAncestorOf(focus)]
+    assert passed[:5] == ["dimensions", "checks", "water", "takeoff", "parts"]
+    do(window, "go_sheet")
+    do(window, "go_back")
+    assert window.docks["parts"].isAncestorOf(QApplication.focusWidget())
+
+
+def test_tab_never_stops_at_what_stands_behind_another_panel(
+    qtbot: QtBot, window: MainWindow, bed: Design
+) -> None:
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    window.files.begin(bed)
+    window.docks["checks"].raise_()
+    qtbot.wait(50)
+    seen = QRect(window.mapToGlobal(QPoint(0, 0)), window.size())
+    do(window, "go_checks")
+    for _ in range(40):
+        window.focusNextChild()
+        focus = window.focusWidget()
+        assert not window.docks["water"].isAncestorOf(focus)
+        assert seen.contains(focus.mapToGlobal(focus.rect().center()))

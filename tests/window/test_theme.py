@@ -2,11 +2,20 @@
 
 import pytest
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QComboBox
+from pytestqt.qtbot import QtBot
 
 from designer.drawing.styles import DARK, LIGHT, Colours
 from designer.window.shell import Shell
-from designer.window.theme import contrast, edge_of, ground_of, mix, palette_of, style_sheet
+from designer.window.theme import (
+    Mode,
+    contrast,
+    edge_of,
+    ground_of,
+    mix,
+    palette_of,
+    style_sheet,
+)
 
 TABLES = pytest.mark.parametrize("colours", [LIGHT, DARK], ids=["light", "dark"])
 
@@ -83,3 +92,23 @@ def test_as_the_system_is_light_where_the_system_does_not_say(shell: Shell) -> N
     shell.choose_theme("dark")
     shell.choose_theme("system")
     assert shell.theme.colours is LIGHT
+
+
+@pytest.mark.parametrize("mode", ["light", "dark"])
+@pytest.mark.parametrize("count", [2, 8])
+def test_an_opened_list_shows_its_last_line_whole(
+    qtbot: QtBot, shell: Shell, mode: Mode, count: int
+) -> None:
+    shell.choose_theme(mode)
+    box = QComboBox()
+    qtbot.addWidget(box)
+    box.addItems([f"Choice {n}" for n in range(count)])
+    box.show()
+    box.showPopup()
+    view = box.view()
+    qtbot.waitUntil(view.isVisible)
+    last = view.visualRect(box.model().index(count - 1, 0))
+    assert last.height() >= 24
+    assert view.viewport().rect().contains(last)
+    assert view.verticalScrollBar().maximum() == 0
+    box.hidePopup()

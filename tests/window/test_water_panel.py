@@ -435,7 +435,7 @@ def test_a_remedy_on_trial_shows_its_water_and_is_dropped_again(
     document.apply(lambda design: edits.set_run_part(design, "r1", "stand", height=1000.0), "Raise")
     qtbot.waitUntil(lambda: document.analysis.water_current)
     checks._try(finding(document, "pump-lifts").remedies[0])
-    assert checks.card.trying.text() == "On trial: the water is being worked out"
+    assert checks.card.trying.text() == "On trial: water and stand are being worked out"
     qtbot.waitUntil(lambda: document.analysis.water_current)
     assert finding(document, "pump-lifts").state == "good"
     assert checks.card.trying.text().startswith("On trial: Must fix 1 → 0")
@@ -449,7 +449,9 @@ def test_the_window_has_the_panel_beside_the_checks_and_its_menu_entry(
 ) -> None:
     window.files.begin(bed)
     checks, water = window.docks["checks"], window.docks["water"]
-    assert window.tabifiedDockWidgets(checks) == [water]
+    assert water in window.tabifiedDockWidgets(checks)
+    water.raise_()
+    qtbot.waitUntil(lambda: water.widget().isEnabled())
     panel = water.widget()
     assert isinstance(panel, WaterPanel)
     assert window.sheet is not None
@@ -514,3 +516,57 @@ def test_a_window_closes_while_the_water_is_worked_out(
     window.close()
     assert work.idle
     assert not any(thread.is_alive() for thread in work._thread._threads)
+
+
+# --- answers in plain words -----------------------------------------------------------------------
+
+
+def test_the_two_questions_are_answered_with_the_numbers(
+    document: Document, panel: WaterPanel, qtbot: QtBot
+) -> None:
+    feed = document.analysis.water.feed  # type: ignore[union-attr]
+    assert panel.answers.share.text() == (
+        f"Yes: every bucket gets {min(feed.open_flows):.1f} to {max(feed.open_flows):.1f} L/h, "
+        f"{feed.emission_uniformity:.0f} % even."
+    )
+    assert panel.answers.back.text().startswith("Yes: the drain is ")
+    assert "below the rim" in panel.answers.back.text()
+    document.apply(lambda d: edits.set_water(d, target_uniformity=99.9), "")
+    assert not panel.answers.isEnabled()
+    qtbot.waitUntil(lambda: panel.current)
+    assert panel.answers.share.text().startswith("No: the buckets get ")
+    assert panel.answers.share.text().endswith("you want 99.9 %.")
+
+
+def test_a_drain_that_spills_is_answered_with_no(
+    document: Document, panel: WaterPanel, qtbot: QtBot
+) -> None:
+    document.apply(lambda d: edits.set_reservoir(d, sunk=0.0, freeboard=20.0), "")
+    qtbot.waitUntil(lambda: panel.current)
+    assert panel.answers.back.text().startswith("No: ")
+
+
+def test_a_pump_too_weak_is_answered_with_no(
+    document: Document, panel: WaterPanel, qtbot: QtBot
+) -> None:
+    document.apply(lambda d: edits.set_run_part(d, "r1", "stand", height=3000.0), "")
+    qtbot.waitUntil(lambda: panel.current)
+    assert panel.answers.share.text() == "No: no water comes out."
+
+
+def test_the_price_of_power_names_no_money(panel: WaterPanel) -> None:
+    assert text(panel, "Power in a month").endswith(" a month at the price you typed")
+
+
+def test_every_chart_is_seen_whole_in_a_small_window(
+    window: MainWindow, bed: Design, qtbot: QtBot
+) -> None:
+    window.resize(1366, 700)
+    window.files.begin(bed)
+    window.docks["water"].raise_()
+    panel = window.docks["water"].widget()
+    for name, *_ in CHARTS:
+        charts_page(panel, name)
+        qtbot.wait(50)
+        view = panel.charts.view
+        assert view.height() <= view.parentWidget().height(), name
