@@ -61,9 +61,10 @@ class PartBox(SectionBox):
         self.unplaced.setText(f"Longer than any stick that is sold: {marks}." if marks else "")
         self.unplaced.setVisible(bool(marks))
         while (item := self._column.takeAt(0)) is not None:
-            item.widget().hide()
-            item.widget().setParent(None)  # at once, for readers of the screen
-            item.widget().deleteLater()
+            shown = item.widget()
+            shown.hide()
+            shown.setParent(None)  # at once, for readers of the screen
+            shown.deleteLater()
         longest = max((stick.stock for stick in plan.sticks), default=1.0)
         for stick, count in alike(plan.sticks):
             words = stick_words(stick, count, units)
