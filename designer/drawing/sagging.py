@@ -17,7 +17,7 @@ from designer.stand.bed.record import StandResult
 
 LEAST_SAG = 0.2
 """Less than this does not show on a rail, mm."""
-DEEPEST = 6.0
+DEEPEST = 12.0
 """The drawn sag is at most so deep, mm of paper."""
 FACTORS = (500, 200, 100, 50, 20, 10, 5, 2, 1)
 _STEPS = 121

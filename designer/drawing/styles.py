@@ -62,7 +62,7 @@ STYLES: Mapping[str, Style] = {
     "rail": Style(fill="wood", opacity=0.5),
     "block": Style(fill="stone", opacity=0.5),
     "shim": Style(fill="wood"),
-    "sag": Style("wood", dash=DASHED),
+    "sag": Style(dash=DASHED),
     "ground": Style(weight="wide"),
     "ground_hatch": Style("soft"),
     "reservoir": Style(weight="wide", fill="sheet", opacity=0.6),

@@ -7,14 +7,16 @@ from pytestqt.qtbot import QtBot
 from designer.analysis import WORKING, Analysis, analyse, with_stands
 from designer.canvas.document import Document
 from designer.model import edits
-from designer.model.design import Stand
+from designer.model.design import Design, Stand
 from designer.units import UnitSystem
 from designer.window import stand_facts
 from designer.window.choice_fields import ChoiceField
 from designer.window.dimensions import DimensionsPanel
 from designer.window.fields import TypedField
+from designer.window.main_window import MainWindow
 from designer.window.sections import SectionBox
-from tests.beds import bed
+from tests.beds import bed as sketched
+from tests.window.conftest import Asked
 
 FACTS = [
     stand_facts.GRADE,
@@ -29,7 +31,7 @@ FACTS = [
 
 @pytest.fixture
 def document(qapp: object) -> Document:
-    return Document(bed(6))
+    return Document(sketched(6))
 
 
 @pytest.fixture
@@ -68,7 +70,7 @@ def stand(document: Document) -> Stand:
 
 
 def solved(units: UnitSystem = "metric", **values: object) -> Analysis:
-    return with_stands(analyse(edits.set_run_part(bed(6, units), "r1", "stand", **values)))
+    return with_stands(analyse(edits.set_run_part(sketched(6, units), "r1", "stand", **values)))
 
 
 def test_ground_is_typed_for_each_support_and_may_be_lower(
@@ -175,5 +177,21 @@ def test_uneven_ground_shows_in_the_stacks() -> None:
 
 
 def test_while_the_stand_is_worked_out_the_facts_say_so() -> None:
-    analysis = analyse(bed(6))
+    analysis = analyse(sketched(6))
     assert {fact.text(analysis, "r1") for fact in FACTS} == {WORKING}
+
+
+def test_the_view_menu_shows_the_sag_and_a_new_design_starts_without_it(
+    window: MainWindow, bed: Design, asked: Asked
+) -> None:
+    window.files.begin(bed)
+    action = window.actions_by_name["sag"]
+    assert window.sheet is not None
+    assert not window.sheet.sag_shown
+    action.trigger()
+    assert window.sheet.sag_shown
+    asked.unsaved = "drop"
+    window.close_design()
+    window.files.begin(bed)
+    assert not window.sheet.sag_shown
+    assert not window.actions_by_name["sag"].isChecked()
