@@ -81,7 +81,7 @@ class ChartView(QWidget):
         if self._chart is None or self._old or not self.isVisible():
             return
         # Imported here: the start of the window does not wait for the charts.
-        from designer.drawing.chart_frame import SIZE
+        from designer.drawing.chart_scales import SIZE
         from designer.drawing.charts import chart_svg
         from designer.drawing.fonts import POINTS_PER_MM
 

@@ -86,7 +86,8 @@ class ShoppingPage(QWidget):
 
     def _rows(self) -> list[QTreeWidgetItem]:
         groups = [self.tree.topLevelItem(i) for i in range(self.tree.topLevelItemCount())]
-        return groups + [group.child(i) for group in groups for i in range(group.childCount())]
+        rows = [group.child(i) for group in groups for i in range(group.childCount())]
+        return [row for row in (*groups, *rows) if row is not None]
 
 
 def _row(text: str, key: object) -> QTreeWidgetItem:

@@ -11,7 +11,8 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QTabWidget, QVBoxLayout, QWid
 from designer.analysis import Analysis, analyse, completed
 from designer.canvas.document import Document
 from designer.model.design import Design
-from designer.model.file import DesignError, read_design
+from designer.model.faults import DesignError
+from designer.model.file import read_design
 from designer.takeoff.compare import compare
 from designer.takeoff.cost import CostDifference
 from designer.takeoff.prices import blank_prices

@@ -1,4 +1,4 @@
-"""Supports moved, added and taken away, with the ground under them."""
+"""Supports moved, with the ground under them."""
 
 import pytest
 from hypothesis import given
@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from designer.model import edits
 from designer.model.design import Design, Stand
 from designer.model.file import format_design, parse_design
-from designer.model.supports import add_support, move_support, remove_support
+from designer.model.supports import move_support
 from tests.beds import bed
 
 
@@ -32,34 +32,10 @@ def test_moving_a_support_to_where_it_stands_changes_nothing() -> None:
     assert move_support(design, "r1", 1, 1000.0) is design
 
 
-def test_an_added_support_is_put_in_its_place_and_on_the_ground_there() -> None:
-    added = stand(add_support(sloping(), "r1", 500.0))
-    assert added.supports == (0.0, 500.0, 1000.0, 2000.0)
-    assert added.ground == (0.0, -25.0, -50.0, -100.0)
-
-
-def test_a_support_is_not_added_where_one_stands() -> None:
-    design = sloping()
-    assert add_support(design, "r1", 1000.0) is design
-
-
-def test_a_support_taken_away_takes_its_ground_along() -> None:
-    left = stand(remove_support(sloping(), "r1", 1))
-    assert left.supports == (0.0, 2000.0)
-    assert left.ground == (0.0, -100.0)
-
-
-def test_the_last_two_supports_stay() -> None:
-    design = sloping((0.0, 2000.0))
-    assert remove_support(design, "r1", 0) is design
-
-
 @pytest.mark.parametrize("index", [-1, 3])
 def test_a_support_that_is_not_there_is_an_error(index: int) -> None:
     with pytest.raises(IndexError):
         move_support(sloping(), "r1", index, 10.0)
-    with pytest.raises(IndexError):
-        remove_support(sloping(), "r1", index)
 
 
 def test_level_ground_stays_unstated() -> None:
@@ -67,7 +43,6 @@ def test_level_ground_stays_unstated() -> None:
     assert not stand(design).ground
     for changed in (
         move_support(design, "r1", 0, 50.0),
-        add_support(design, "r1", 77.0),
         edits.set_run_length(design, "r1", 5000.0),
     ):
         assert stand(changed).ground == ()
@@ -89,8 +64,6 @@ def test_every_support_has_its_ground_whatever_is_done(
     before = dict(zip(stand(design).supports, stand(design).ground, strict=True))
     for changed in (
         move_support(design, "r1", index, to),
-        add_support(design, "r1", to),
-        remove_support(design, "r1", index),
         edits.set_run_length(design, "r1", 4321.0),
     ):
         now = stand(changed)
