@@ -53,7 +53,9 @@ class ShoppingPage(QWidget):
 
     def show_takeoff(self, takeoff: BedTakeoff, units: UnitSystem) -> None:
         """Fill the list; what was open stays open."""
-        closed, opened, here = set(), set(), None
+        closed: set[object] = set()
+        opened: set[object] = set()
+        here = None
         for item in self._rows():
             key = item.data(0, ID_ROLE)
             (opened if item.isExpanded() else closed).add(key)
