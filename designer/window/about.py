@@ -17,8 +17,8 @@ along its drain, or press the arrow keys for small steps. The plan is above, the
 and both move together. <b>While you drag, type a number</b> and press Enter: it goes there exactly.
 Hold <b>Alt</b> to move freely, without snapping.</p>
 <p>Without a mouse: Tab walks through the parts, the arrows move them, and Enter types a distance.
-<b>F6</b> goes from panel to panel, and <b>Ctrl+1</b> to <b>Ctrl+5</b> straight to Parts bin, sheet,
-Dimensions, Checks and Water.</p>
+<b>F6</b> goes from panel to panel, and <b>Ctrl+1</b> to <b>Ctrl+6</b> straight to Parts bin, sheet,
+Dimensions, Checks, Water and Take-off.</p>
 <h3>Put in numbers</h3>
 <p>Choose a part and type its sizes under <b>Dimensions</b>. Write lengths as you say them:
 <b>1.03 m</b>, <b>85 cm</b>, <b>3' 4 1/2"</b>, <b>40.5 in</b>. Makers differ, so measure your own

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
 LAYOUT_VERSION = 4
 """Of the remembered places of toolbar and panels; raise it when these are not the same any more."""
-LOW_LINES = 45
+LOW_LINES = 54
 """In a window with less room, the panels on the right stand behind each other."""
 LEFT, RIGHT = Qt.DockWidgetArea.LeftDockWidgetArea, Qt.DockWidgetArea.RightDockWidgetArea
 PANELS: tuple[tuple[str, str, Qt.DockWidgetArea, str, str], ...] = (
@@ -191,24 +191,28 @@ class MainWindow(QMainWindow):
 
     def _show_panels(self) -> None:
         self.toolbar.show()
-        for name, _, area, *_ in PANELS:
-            self.addDockWidget(area, self.docks[name])
-            self.docks[name].show()
         docks, line = self.docks, self.fontMetrics().height()
         low = self.height() < LOW_LINES * line
-        if low:
-            self.tabifyDockWidget(docks["dimensions"], docks["checks"])
-        self.tabifyDockWidget(docks["checks"], docks["water"])
-        self.tabifyDockWidget(docks["water"], docks["takeoff"])
+        above: Dock | None = None
+        for name, _, area, *_ in PANELS:
+            self.addDockWidget(area, docks[name])
+            if area != RIGHT:
+                continue
+            # At once: one below the other they would ask for a window higher than the screen.
+            if above is not None and (low or name != "checks"):
+                self.tabifyDockWidget(above, docks[name])
+            above = docks[name]
+        for dock in docks.values():
+            dock.show()
         docks["dimensions" if low else "checks"].raise_()
         self.statusBar().show()
         if not self.restoreState(self.shell.remembered("layout"), LAYOUT_VERSION):
-            left, right = 10 * line, max(15 * line, min(20 * line, self.width() * 27 // 100))
+            left, right = 10 * line, max(18 * line, min(20 * line, self.width() * 27 // 100))
             self.resizeDocks(
                 [docks["parts"], docks["dimensions"]], [left, right], Qt.Orientation.Horizontal
             )
             self.resizeDocks(
-                [docks["dimensions"], docks["checks"]], [2, 3], Qt.Orientation.Vertical
+                [docks["dimensions"], docks["checks"]], [9, 16], Qt.Orientation.Vertical
             )
 
     def _show_theme(self) -> None:

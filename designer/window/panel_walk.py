@@ -38,8 +38,7 @@ class PanelWalk:
     def step(self, by: int) -> None:
         """Go to the next place, or to the one before with -1; closed panels are left out."""
         docks = self._window.docks
-        names = [*ORDER, *(name for name in docks if name not in ORDER)]
-        open_ones = [name for name in names if name == SHEET or not docks[name].isHidden()]
+        open_ones = [name for name in ORDER if name == SHEET or not docks[name].isHidden()]
         here = self._here()
         at = open_ones.index(here) if here in open_ones else -1 if by > 0 else 0
         self.go(open_ones[(at + by) % len(open_ones)])

@@ -233,6 +233,7 @@ QToolButton#section {{ background: {mix(sheet, ink, 0.06)}; border: 2px solid tr
     border-radius: 5px; padding: 2px 6px; text-align: left; }}
 QToolButton#section:hover {{ background: {hover}; }}
 QToolButton#section:focus {{ border-color: {accent}; }}
+QTabBar::scroller {{ width: 48px; }}
 QTabBar::tab:focus {{ border: 2px solid {accent}; border-radius: 4px; }}
 QStatusBar QToolButton {{ border: 2px solid transparent; border-radius: 5px; padding: 1px 6px;
     min-height: 22px; }}
