@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from functools import partial
 
+import numpy as np
 from shapely.geometry import LineString, Polygon
 
 from designer.analysis import Analysis
@@ -158,7 +159,8 @@ def _run(analysis: Analysis, layout: RunLayout, view: ViewFrame) -> list[Record]
         records.append(Line(_strip(frame, view, 0.0, run.length, offset, rail_width), "rail", True))
     od = parts.drain.outside_diameter
     path = [frame.at(run.length), *layout.return_points]
-    pipe = LineString(path).buffer(od / 2, cap_style="flat", join_style="mitre")
+    with np.errstate(all="ignore"):  # a path that turns back on itself divides by 0 inside
+        pipe = LineString(path).buffer(od / 2, cap_style="flat", join_style="mitre")
     records.append(Line(outline_points(pipe, view), "drain", True))
     cap = _strip(frame, view, run.length, run.length + od * 0.35, 0.0, od * 1.15)
     records.append(Line(cap, "elbow", True))
