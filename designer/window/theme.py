@@ -154,6 +154,8 @@ def style_sheet(colours: Colours, points: float) -> str:
     faint = mix(ground, ink, 0.45)
     down = resource_path("icons", "arrow_down.svg").as_posix()
     up = resource_path("icons", "arrow_up.svg").as_posix()
+    tick_name = "tick_on_dark" if colours is DARK else "tick_on_light"
+    tick = resource_path("icons", f"{tick_name}.svg").as_posix()
     return f"""
 QMainWindow::separator {{ background: {line}; width: 4px; height: 4px; }}
 QMainWindow::separator:hover {{ background: {accent}; }}
@@ -212,6 +214,17 @@ QComboBox QAbstractItemView::item {{ min-height: 24px; padding: 0 6px; }}
 QRadioButton, QCheckBox {{ min-height: 24px; spacing: 7px; padding: 0 3px;
     border: 2px solid transparent; border-radius: 5px; }}
 QRadioButton:focus, QCheckBox:focus {{ border-color: {accent}; }}
+QCheckBox::indicator {{ width: 16px; height: 16px; border: 1px solid {edge};
+    border-radius: 3px; background: {sheet}; }}
+QCheckBox::indicator:checked {{ image: url("{tick}"); }}
+QCheckBox::indicator:indeterminate {{ background: {mix(sheet, accent, 0.45)}; }}
+QCheckBox::indicator:disabled {{ border-color: {line}; }}
+QSlider::groove:horizontal {{ height: 4px; border-radius: 2px; background: {edge}; }}
+QSlider::handle:horizontal {{ width: 16px; height: 16px; margin: -7px 0; border-radius: 9px;
+    border: 1px solid {sheet}; background: {accent}; }}
+QSlider::handle:horizontal:disabled {{ background: {faint}; }}
+QSlider {{ border: 2px solid transparent; border-radius: 5px; }}
+QSlider:focus {{ border-color: {accent}; }}
 QListView, QTreeView, QTableView {{ background: {sheet}; border: 1px solid {line};
     border-radius: 4px; }}
 QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}

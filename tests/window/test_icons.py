@@ -16,7 +16,7 @@ PARTS = (
 LINE_ICONS = sorted(
     path
     for path in resource_path("icons").glob("*.svg")
-    if path.stem not in ("rillwright", "arrow_up", "arrow_down")
+    if path.stem not in ("rillwright", "arrow_up", "arrow_down", "tick_on_dark", "tick_on_light")
 )
 
 
