@@ -375,9 +375,9 @@ def test_every_trial_is_compared_with_the_design_and_not_with_the_trial_before(
 ) -> None:
     def judge(design: Design) -> tuple[Finding, ...]:
         fall = design.runs[0].drain.fall
-        found = (*flat(design), Finding("steep", "Not too steep", "must_fix" if fall > 45 else "good",
-                                        ("r1",), "", "", "", ""))  # fmt: skip
-        return found
+        state = "must_fix" if fall > 45 else "good"
+        steep = Finding("steep", "Not too steep", state, ("r1",), "", "", "", "")
+        return (*flat(design), steep)
 
     document = document_with(monkeypatch, judge)
     panel = shown_panel(document, qtbot)
@@ -400,7 +400,9 @@ def test_while_the_water_waits_no_count_of_a_trial_is_told(
     qapp: object, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
 ) -> None:
     def judge(design: Design) -> tuple[Finding, ...]:
-        pump = Finding("pump", "The pump lifts", "must_fix", ("reservoir",), WORKING, WORKING, "", "")
+        pump = Finding(
+            "pump", "The pump lifts", "must_fix", ("reservoir",), WORKING, WORKING, "", ""
+        )
         return (*flat(design), pump)
 
     panel = shown_panel(document_with(monkeypatch, judge), qtbot)

@@ -453,14 +453,6 @@ def test_a_hint_of_the_sheet_stands_in_the_status_bar(window: MainWindow, bed: D
     assert window._hint.text() == "Drag it along the drain"
 
 
-def test_another_design_does_not_keep_the_hint_of_the_last(window: MainWindow, bed: Design) -> None:
-    window.files.begin(Design(title="Empty"))
-    assert window._hint.text() == "Nothing chosen. The sheet has no run yet."
-    window.files.begin(bed)
-    assert window._hint.text().startswith("Nothing chosen. ")
-    assert "no run yet" not in window._hint.text()
-
-
 def test_the_grid_is_switched_and_remembered(window: MainWindow, shell: Shell, bed: Design) -> None:
     window.files.begin(bed)
     before = window.sheet.grid_shown
