@@ -58,7 +58,7 @@ def first_stop(panel: QWidget) -> QWidget | None:
     if panel.focusProxy() is not None:
         return panel.focusProxy()
     widget = panel.nextInFocusChain()
-    while widget is not panel:
+    while widget is not None and widget is not panel:
         takes = bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus)
         if panel.isAncestorOf(widget) and takes and widget.isVisible() and widget.isEnabled():
             return widget
