@@ -319,10 +319,11 @@ def _dimensions(
     run, levels, style = layout.run, layout.levels, style_for(layout.units)
     end = origin + run.length
     right = end + 8 * scale
+    far = max(right + 7 * scale, end + layout.past_cap + 6 * scale)
     records = upright_dimension(
         0.0,
         levels.rail_top(run.length),
-        right + 7 * scale,
+        far,
         format_length(levels.rail_top(run.length), style),
         scale,
         (end, end),

@@ -39,7 +39,8 @@ def plan_dimension_groups(
     below = -clear_band(_turned(beside, 2), edge - y0, 12 * scale) - y0 - 7 * scale
     wide = layout.half_width
     level = [box for box in others if box[1] < y0 + wide and box[3] > y0 - wide]
-    right = clear_band(_turned(level, 1), x1 + 5 * scale, 9 * scale) + 5 * scale
+    beyond = x1 + max(5 * scale, layout.past_cap + 0.5 * scale)
+    right = clear_band(_turned(level, 1), beyond, 9 * scale) + 5 * scale
     far = row > edge + 5 * scale
     room = 1.25 * SMALL_TEXT * scale
     shown: float | None = None

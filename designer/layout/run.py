@@ -239,6 +239,12 @@ class RunLayout:
         count = max(1, ceil(2 * (self.rail_offsets[-1] + rail / 2) / block - 1e-9))
         return tuple(block * (i - (count - 1) / 2) for i in range(count))
 
+    @property
+    def past_cap(self) -> float:
+        """How far the stand's blocks reach beyond the capped end, mm."""
+        half = self.parts.block.width / 2
+        return max([0.0, *(s + half - self.run.length for s in self.run.stand.supports)])
+
     @cached_property
     def half_canopy(self) -> float:
         """From the axis to the outermost canopy or rim, mm."""

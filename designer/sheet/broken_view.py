@@ -50,21 +50,23 @@ def _right_of(x: float, bottom: float, top: float, scale: float) -> Polygon:
 
 
 def clipped(line: Line, region: BaseGeometry) -> list[Record]:
-    """The parts of a line or an area within a region."""
-    if line.closed and len(line.points) > 2:
-        shape: BaseGeometry = Polygon(line.points)
-        if not shape.is_valid:
-            shape = shape.buffer(0)
+    """The parts of a line or an area within a region, to the micrometre."""
+    points = [(round(x, 3), round(y, 3)) for x, y in line.points]
+    shape = Polygon(points) if line.closed and len(points) > 2 else None
+    if shape is not None and shape.is_valid:
         found = shape.intersection(region)
         return [
             line._replace(points=tuple(part.exterior.coords[:-1]))
             for part in getattr(found, "geoms", [found])
             if isinstance(part, Polygon) and not part.is_empty
         ]
-    found = LineString(line.points).intersection(region)
+    # the outline of an area that crosses itself is shown as a line, without its fill
+    if line.closed:
+        points.append(points[0])
+    found = LineString(points).intersection(region)
     parts = found.geoms if isinstance(found, GeometryCollection | MultiLineString) else [found]
     return [
-        line._replace(points=tuple(part.coords))
+        line._replace(points=tuple(part.coords), closed=False)
         for part in parts
         if isinstance(part, LineString) and not part.is_empty
     ]

@@ -72,8 +72,8 @@ def cover_pages(analysis: Analysis, paper: Paper, contents: Contents) -> list[Sh
         [paragraph(analysis.design.title or "Bucket bed", TITLE), gap(2)],
         [_Picture(analysis), gap(2)],
         [_States(analysis), gap(3)],
-        [table(("What", "How much"), key_numbers(analysis), (56, width - 56)), gap(4)],
         _contents(contents, width),
+        [table(("What", "How much"), key_numbers(analysis), (56, width - 56)), gap(4)],
     ]
     if analysis.design.notes.strip():
         lines = [paragraph(line) for line in analysis.design.notes.splitlines()]

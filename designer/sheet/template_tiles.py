@@ -20,7 +20,7 @@ BAND = 5.5
 CAPTION = 4.5
 """Room for the words above each row, mm."""
 
-PUNCH_CAUTION = "Punch against a firm board, your fingers beside the tube. (common practice)"
+PUNCH_CAUTION = "Eye protection on, fingers beside the tube, not under it. (common practice)"
 
 _LEAST_WIDTH = 24.0
 _END_CLEARANCE = 5.0

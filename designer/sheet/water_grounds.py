@@ -50,7 +50,7 @@ def _of_the_feed(s: WaterSituation) -> list[Row]:
         curve,
         ("Roughness of tubes", rough_text, catalogue.source("tube_roughness")),
         (
-            "Losses in fittings, lowest to highest of four published methods for fittings",
+            "Losses in fittings by four published methods",
             f"{s.flow(least)} to {s.flow(most)} pumped",
             (
                 "Crane TP-410, Hooper 2-K, Darby 3-K, Hydraulic Institute (published); none was "
@@ -115,9 +115,9 @@ def _of_the_plants(s: WaterSituation) -> list[Row]:
         whose = _chosen(water.evapotranspiration, STARTING.evapotranspiration)
         rows.append(
             (
-                "Reference evapotranspiration of a hot day",
+                "Evapotranspiration (ETo) of a hot day",
                 f"{eto} a day",
-                f"{whose}; use = ETo x Kc x area, FAO paper 56, Eq. 58; Kc second-hand",
+                f"{whose}; use = ETo x Kc x area, FAO 56, Eq. 58; Kc second-hand",
             )
         )
     return rows

@@ -93,9 +93,11 @@ def troubled() -> Design:
 def test_every_part_of_the_sheet_is_there_in_order(
     buckets: int, units: str, paper: PaperName
 ) -> None:
-    text = words_of(printed(buckets, units, paper).pages)
+    pages = printed(buckets, units, paper).pages
+    assert "Build sheet" in words_of(pages[:1])
+    text = words_of(pages[1:])
     parts = [
-        "Build sheet", "Elevation", "Hole and shim schedules", "Bill of materials", "Cut list",
+        "Elevation", "Measure yours", "Hole and shim schedules", "Bill of materials", "Cut list",
         "Checks", "Cautions", "Outlet hole:", "Drain holes:", "Manifold holes:",
     ]  # fmt: skip
     places = [text.index(part) for part in parts]
@@ -105,13 +107,16 @@ def test_every_part_of_the_sheet_is_there_in_order(
 def test_sheets_are_numbered_in_full_and_dated() -> None:
     pdf = printed(12)
     texts = [page.extract_text() for page in pdf.pages]
-    numbered = [
-        re.findall(r"(\d+) of (\d+)\n", text)[-1] for text in texts if "template page" not in text
-    ]
-    total = int(numbered[0][1])
-    assert numbered == [(str(i), str(total)) for i in range(1, total + 1)]
-    assert all("2026-03-01" in page.extract_text() for page in pdf.pages[:total])
-    assert all("template page" in page.extract_text() for page in pdf.pages[total:])
+    total = len(texts)
+    templates = [text for text in texts if re.search(r"template page \d+ of \d+, sheet", text)]
+    first = total - len(templates)
+    for number, text in enumerate(texts[:first], 1):
+        assert re.findall(r"(\d+) of (\d+)\n", text)[-1] == (str(number), str(total))
+        assert "2026-03-01" in text
+    assert templates == texts[first:]
+    for number, text in enumerate(templates, 1):
+        words = f"template page {number} of {len(templates)}, sheet {first + number} of {total}"
+        assert words in text
 
 
 def test_the_cover_carries_the_key_numbers() -> None:
@@ -431,7 +436,59 @@ def test_the_file_carries_title_language_and_bookmarks() -> None:
     assert catalog["Lang"] == b"en"
     titles = [title for _, title, *_ in pdf.doc.get_outlines()]
     assert titles[0] == "Build sheet"
-    assert titles[-1] == "Drill templates"
+    assert titles[-3].startswith("Outlet hole:")
+    assert "Drill templates" in titles
+
+
+@pytest.mark.parametrize(
+    ("buckets", "units", "paper"), [(2, "metric", "a4"), (12, "imperial", "letter")]
+)
+def test_the_cover_lists_what_is_in_the_file_and_on_which_sheet(
+    buckets: int, units: str, paper: PaperName
+) -> None:
+    pdf = printed(buckets, units, paper)
+    cover = words_of(pdf.pages[:1])
+    outlines = list(pdf.doc.get_outlines())
+    listed = [title for _, title, *_ in outlines if title not in ("Build sheet", "Drill templates")]
+    assert len(listed) >= 9
+    for title in listed:
+        name = title.split(":")[0]
+        first = next(
+            i
+            for i, page in enumerate(pdf.pages, 1)
+            if i > 1 and name in page.extract_text() and starts_with(page, name)
+        )
+        squeezed = cover.replace(" ", "")
+        assert f"{title}{first}".replace(" ", "") in squeezed, (title, first)
+    templates = sum("template page" in p.extract_text() for p in pdf.pages[1:])
+    assert f"{templates} drill template pages: print them at 100 %." in cover
+
+
+def starts_with(page: Page, name: str) -> bool:
+    """Whether a page is headed so, or is a drawing whose document type is this."""
+    text = page.extract_text()
+    return bool(text.startswith(name) or ("SCALE" in text and f" {name} " in f" {text} "))
+
+
+def test_a_very_long_file_says_so_on_its_cover() -> None:
+    assert "Print each template once" not in words_of(printed(12).pages[:1])
+    analysis = analyse(sketch(Answers(buckets=200)))
+    pdf = pdf_of(analysis)
+    assert len(pdf.pages) > 60
+    assert f"This file has {len(pdf.pages)} sheets." in words_of(pdf.pages[:2])
+
+
+def test_good_checks_are_listed_with_what_is() -> None:
+    analysis = bed(12)
+    text = words_of(printed(12).pages).replace(" ", "")
+    on_one_line = [
+        finding
+        for finding in analysis.findings
+        if finding.state == "good" and len(finding.title) < 36 and len(finding.measured) < 60
+    ]
+    assert len(on_one_line) > 10
+    for finding in on_one_line:
+        assert f"{finding.title}{finding.measured}".replace(" ", "") in text
 
 
 @given(designs())

@@ -134,3 +134,16 @@ def test_the_reservoirs_levels_take_no_width_beside_it(buckets: int) -> None:
         x for r in elevation if isinstance(r, Line) and r.style == "reservoir" for x, _ in r.points
     )
     assert box_of(elevation)[0] >= tank - 6 * sheet.scale
+
+
+def test_dimensions_beside_the_bed_stand_clear_of_its_last_block() -> None:
+    analysis = sketched(2, "metric")
+    layout = analysis.runs[0]
+    end = layout.run.length + layout.past_cap
+    views = [r for s in sheets_of(analysis, A4).sheets for _, view in s.views for r in view]
+    beside = [r for r in views if isinstance(r, Text) and r.angle and r.x > layout.run.length]
+    assert beside
+    levels = layout.levels.block_top
+    for text in beside:
+        left, bottom, _, _ = text_box(text)
+        assert left >= end or bottom > levels

@@ -132,3 +132,16 @@ def test_any_bed_can_be_printed_with_its_water(design: Design) -> None:
     analysis = analyse_fully(design)
     pages = water_pages(analysis, PAPERS[design.paper])
     assert bool(pages) == (analysis.water is not None)
+
+
+def test_a_starting_value_is_not_called_chosen() -> None:
+    """Nobody chose the roughness of the drain of a new bed."""
+    text = text_of(12, "imperial", "letter")
+    assert "Manning n 0.010. The program's starting value." in text
+    assert "As chosen" not in text
+    assert "by four published methods for fittings" in text
+    design = solved(2, "metric").design
+    other = replace(design, water=replace(design.water, manning_n=0.013))
+    pdf = pdfplumber.open(io.BytesIO(build_sheet_bytes(analyse_fully(other), "a4", date=DAY)))
+    text = " ".join(" ".join(page.extract_text().split()) for page in pdf.pages)
+    assert "Manning n 0.013. As entered." in text

@@ -1,0 +1,52 @@
+"""Templates as they come from a design: one for runs that are alike, and plain words."""
+
+from designer.analysis import analyse
+from designer.model import edits
+from designer.model.design import Design
+from designer.sheet.paper import A4
+from designer.sheet.template_tiles import strip_heading
+from designer.sheet.template_values import templates_of
+from designer.sketch import Answers, sketch
+from tests.sheet.test_build_sheet import pdf_of, words_of
+
+
+def two_runs() -> Design:
+    design = sketch(Answers(buckets=60))
+    assert len(design.runs) == 2
+    return design
+
+
+def test_runs_that_are_alike_share_their_strips() -> None:
+    strips = templates_of(analyse(two_runs())).strips
+    assert [strip.kind for strip in strips] == ["drain", "manifold"]
+    for strip in strips:
+        assert "for runs 1 and 2" in strip.title
+        assert "Print it once: it is the same for Run 1 and Run 2." in strip.note
+        assert [hole.letter for hole in strip.holes][:2] == ["A", "B"]
+
+
+def test_a_run_with_a_hole_elsewhere_has_strips_of_its_own() -> None:
+    design = two_runs()
+    moved = edits.move_buckets(design, [design.runs[1].buckets[0].id], 3.0)
+    strips = templates_of(analyse(moved)).strips
+    assert [strip.kind for strip in strips] == ["drain", "manifold"] * 2
+    assert [strip.holes[0].letter for strip in strips] == ["1A", "1A", "2A", "2A"]
+
+
+def test_the_manifold_ends_in_one_word_and_is_punched_not_sawn() -> None:
+    (drain, manifold) = templates_of(analyse(sketch(Answers(buckets=4)))).strips
+    words = " ".join(strip_heading(manifold, "metric").steps)
+    words += strip_heading(manifold, "metric").caution + strip_heading(manifold, "metric").subtitle
+    assert "Lay the strip along the tube, punch through each cross, pull the paper off." in words
+    assert "plugged end" in words
+    assert "capped end" not in words
+    assert "saw" not in words
+    assert "let the saw do the work" in strip_heading(drain, "metric").caution
+    pages = [
+        page
+        for page in pdf_of(analyse(sketch(Answers(buckets=4)))).pages
+        if page.extract_text().startswith("Manifold holes")
+    ]
+    assert pages
+    assert "capped" not in words_of(pages)
+    assert A4.name in words_of(pages)
