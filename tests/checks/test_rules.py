@@ -125,6 +125,8 @@ WRONG = [
           ("medium 15 mm over the rim",)),
     Wrong("sump", run_part("outlet", height=30.0), "look_again", ("sump 20 mm deep", "25 mm")),
     Wrong("sump", run_part("outlet", height=180.0), "look_again", ("sump 170 mm deep",)),
+    Wrong("feed-tubes-reach", run_part("manifold", feed_length=300.0), "must_fix",
+          ("6 feed tubes are too short", "300 mm")),
     Wrong("has-run", lambda d: edits.delete(d, ["r1"]), "must_fix", ("no run yet",), 0),
     Wrong("has-reservoir", lambda d: edits.delete(d, ["reservoir"]), "must_fix",
           ("no reservoir yet",), 0),
