@@ -35,7 +35,7 @@ TITLE = ParagraphStyle("title", fontName=BOLD, fontSize=20, leading=25)
 SECTION = "Build sheet"
 MANY_SHEETS = 60
 """A file with more sheets than this says so on its cover."""
-_PICTURE = 66.0
+_PICTURE = 54.0
 _STATES = 13.0
 
 

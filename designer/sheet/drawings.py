@@ -9,7 +9,7 @@ from designer.analysis import Analysis
 from designer.drawing.elevation import elevation_groups
 from designer.drawing.plan import plan_groups
 from designer.drawing.records import Group, Record, Text
-from designer.drawing.scales import fitting_scale, reductions, scale_words
+from designer.drawing.scales import reductions, scale_words
 from designer.sheet.pages import Room, SheetPage
 from designer.sheet.paper import A4, Paper
 from designer.sheet.run_sheets import run_sheets
@@ -72,7 +72,8 @@ def _draw(fitted: Fitted, canvas: Canvas, room: Room) -> None:
 
 
 def picture(analysis: Analysis, room_width: float, room_height: float) -> Fitted | None:
-    """Plan of all beds and elevation of the first, without words, dimensions or marks.
+    """Plan of all beds and elevation of the first, without words, dimensions or marks, as
+    large as the room allows.
 
     Sizes in mm. None for a design without a run.
     """
@@ -85,7 +86,8 @@ def picture(analysis: Analysis, room_width: float, room_height: float) -> Fitted
     ]
     width, height = size_of(views, 1.0)
     room = room_height - 2 * EDGE - len(views) * CAPTION
-    scale = fitting_scale(width, height - len(views) * CAPTION, room_width - 2 * EDGE, room)
+    high = height - len(views) * CAPTION
+    scale = max(width / (room_width - 2 * EDGE), high / room)
     return Fitted(A4, scale, views)
 
 

@@ -29,7 +29,7 @@ class Fitted:
     """Views that fit on a paper, and the scale at which they do."""
 
     paper: Paper
-    scale: int
+    scale: float
     views: list[View]
 
 
