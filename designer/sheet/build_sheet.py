@@ -25,6 +25,7 @@ from designer.sheet.title_block import TitleBlock, draw_title_block
 from designer.sheet.water_page import water_pages
 from designer.sheet.words import UNIT_WORDS
 from designer.takeoff.quantities import take_off
+from designer.takeoff.sticks import stock_plan
 
 TEMPLATES = "Drill templates"
 Progress = Callable[[int, int], None]
@@ -115,14 +116,15 @@ def _pages(
     template_pages: int,
 ) -> list[SheetPage]:
     """All pages before the templates. The cover lists what follows it, so it is made last."""
+    plan = stock_plan(analysis)
     rest = [
         *drawing_pages(analysis, paper),
         *measure_pages(analysis, paper),
         *schedule_pages(analysis, paper),
         *water_pages(analysis, paper),
         *stand_pages(analysis, paper),
-        *material_pages(analysis, take_off(analysis), paper),
-        *cutting_pages(analysis, paper),
+        *material_pages(analysis, take_off(analysis), plan, paper),
+        *cutting_pages(analysis, plan, paper),
         *finding_pages(analysis, paper, templates.problems),
         *caution_pages(paper),
     ]

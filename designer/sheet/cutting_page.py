@@ -20,7 +20,7 @@ from designer.sheet.pen import DASHED, LEAST_TEXT, NARROW, Pen, text_width, wrap
 from designer.sheet.words import amount, length
 from designer.takeoff.lines import buy_text, proof_text
 from designer.takeoff.materials import Material, materials, stick_text
-from designer.takeoff.sticks import PartPlan, PlannedStick, StockPlan, stock_plan
+from designer.takeoff.sticks import PartPlan, PlannedStick, StockPlan
 from designer.units import UnitSystem
 
 SECTION = "Cutting"
@@ -29,9 +29,8 @@ _LINE = 3.3
 _SIZE = 7.5
 
 
-def cutting_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
+def cutting_pages(analysis: Analysis, plan: StockPlan, paper: Paper) -> list[SheetPage]:
     """The stock plan, stick by stick, and the spares; none where nothing is cut."""
-    plan = stock_plan(analysis)
     units = analysis.design.units
     wide = text_page_room(paper).width
     blocks = [_part(part, plan, units, wide) for part in plan.parts]

@@ -5,17 +5,14 @@ from itertools import groupby
 from reportlab.platypus import Flowable
 
 from designer.analysis import Analysis
-from designer.model.parts import BoardPart, PipePart
 from designer.sheet.pages import SMALL, SUBHEAD, SheetPage, flow_pages, gap, paragraph, table
 from designer.sheet.paper import Paper
 from designer.sheet.words import amount, count_of, length
 from designer.takeoff.quantities import Item, Takeoff
+from designer.takeoff.sticks import StockPlan
 from designer.units import UnitSystem
 
 SECTION = "Materials"
-SAW_CUT = 3.0
-"""What a saw takes away, mm (common practice, no source)."""
-_SAME = 0.01
 _SIPHON_BREAK = (
     "Drill one small air hole in the tube from the pump, above the full level and inside the "
     "reservoir. It lets air in when the pump stops, so that the water in the manifold does not "
@@ -23,12 +20,14 @@ _SIPHON_BREAK = (
 )
 
 
-def material_pages(analysis: Analysis, takeoff: Takeoff, paper: Paper) -> list[SheetPage]:
-    """The bill of materials by heading, then the cut list by part."""
+def material_pages(
+    analysis: Analysis, takeoff: Takeoff, plan: StockPlan, paper: Paper
+) -> list[SheetPage]:
+    """The bill of materials by heading, with the sticks of the stock plan; then the cut list."""
     units = analysis.design.units
     blocks = []
     if takeoff.items:
-        blocks.append(_bill(analysis, takeoff))
+        blocks.append(_bill(analysis, takeoff, plan))
     if analysis.reservoir is not None and analysis.reservoir.reservoir.siphon_break:
         blocks.append([paragraph("Siphon-break hole", SUBHEAD), paragraph(_SIPHON_BREAK), gap(5)])
     if takeoff.pieces:
@@ -36,15 +35,14 @@ def material_pages(analysis: Analysis, takeoff: Takeoff, paper: Paper) -> list[S
     return flow_pages(SECTION, blocks, paper) if blocks else []
 
 
-def _bill(analysis: Analysis, takeoff: Takeoff) -> list[Flowable]:
+def _bill(analysis: Analysis, takeoff: Takeoff, plan: StockPlan) -> list[Flowable]:
     units = analysis.design.units
-    sticks = sticks_needed(analysis, takeoff)
+    sticks = {part.part_id: part.bought_lengths for part in plan.parts}
     parts: list[Flowable] = [
         paragraph("Bill of materials, by count", SUBHEAD),
         paragraph(
-            "What the drawing needs, without spares. Sticks are counted with the pieces of the cut "
-            f"list laid into them and {length(SAW_CUT, units)} for each saw cut. Buy tube with "
-            "room for cuts.",
+            "What the drawing needs, without spares. Sticks are counted as they are cut on the "
+            "Cutting pages. Buy tube with room for cuts.",
             SMALL,
         ),
         gap(1.5),
@@ -55,8 +53,7 @@ def _bill(analysis: Analysis, takeoff: Takeoff) -> list[Flowable]:
         for index, item in enumerate(items):
             amounts = "\n".join(amount(a, units) for a in item.amounts)
             why = item.why
-            if item.id in sticks:
-                stick, count = sticks[item.id]
+            for stick, count in sticks.get(item.id, ()):
                 amounts += f"\n{count_of(count, 'stick')}"
                 why += f"; sold in sticks of {amount((stick, 'length'), units)}: buy {count}"
             rows.append((heading if index == 0 else "", item.name, amounts, why))
@@ -64,29 +61,6 @@ def _bill(analysis: Analysis, takeoff: Takeoff) -> list[Flowable]:
     parts.append(table(("For", "What", "How much", "Why"), rows, widths, right=(2,)))
     parts.append(gap(5))
     return parts
-
-
-def sticks_needed(analysis: Analysis, takeoff: Takeoff) -> dict[str, tuple[float, int]]:
-    """Stick length (mm) and how many to buy of each pipe and board by its id, over all runs.
-
-    The pieces of the cut list are laid into sticks, the longest first, each where it first fits:
-    what is counted can be cut, though sometimes one stick fewer would do.
-    """
-    needed: dict[str, tuple[float, int]] = {}
-    for part_id in dict.fromkeys(piece.part_id for piece in takeoff.pieces):
-        part = analysis.catalogue.parts[part_id]
-        if not isinstance(part, PipePart | BoardPart):
-            continue
-        lengths = [p.length for p in takeoff.pieces if p.part_id == part_id for _ in range(p.count)]
-        free: list[float] = []
-        for piece in sorted(lengths, reverse=True):
-            fitting = next((i for i, room in enumerate(free) if room >= piece - _SAME), None)
-            if fitting is None:
-                free.append(part.stick_length)
-                fitting = len(free) - 1
-            free[fitting] -= piece + SAW_CUT
-        needed[part_id] = (part.stick_length, len(free))
-    return needed
 
 
 def _timer(analysis: Analysis) -> list[Item]:
