@@ -105,7 +105,7 @@ def test_irrigation_dose_takes_three_to_four_minutes(
         (20, 9.09),
         (25, 8.26),
         (30, 7.56),
-        # The same table's other rows; the sheet's equation agrees with them within 0.02.
+        # The same table's other rows; the equation agrees with them within 0.02.
         (10, 11.3),
         (15, 10.1),
         (18, 9.47),
