@@ -8,7 +8,7 @@ from designer.analysis import Analysis
 from designer.sheet.pages import SMALL, SUBHEAD, SheetPage, flow_pages, gap, paragraph, table
 from designer.sheet.paper import Paper
 from designer.sheet.words import amount, count_of, length
-from designer.takeoff.quantities import Item, Takeoff
+from designer.takeoff.quantities import Takeoff, timer_item
 from designer.takeoff.sticks import StockPlan
 from designer.units import UnitSystem
 
@@ -48,7 +48,8 @@ def _bill(analysis: Analysis, takeoff: Takeoff, plan: StockPlan) -> list[Flowabl
         gap(1.5),
     ]
     rows = []
-    lines = [*takeoff.items, *_timer(analysis)]
+    timer = timer_item(analysis)
+    lines = [*takeoff.items, *([timer] if timer else [])]
     for heading, items in groupby(lines, key=lambda item: item.heading):
         for index, item in enumerate(items):
             amounts = "\n".join(amount(a, units) for a in item.amounts)
@@ -61,18 +62,6 @@ def _bill(analysis: Analysis, takeoff: Takeoff, plan: StockPlan) -> list[Flowabl
     parts.append(table(("For", "What", "How much", "Why"), rows, widths, right=(2,)))
     parts.append(gap(5))
     return parts
-
-
-def _timer(analysis: Analysis) -> list[Item]:
-    water = analysis.design.water
-    if analysis.reservoir is None or water.off_minutes <= 0:
-        return []
-    why = (
-        f"runs the pump {water.on_minutes:g} minutes on and {water.off_minutes:g} minutes off; "
-        "plug it into a socket with earth-fault protection"
-    )
-    name = "Socket timer for the pump"
-    return [Item("Reservoir and pump", name, ((1.0, "pieces"),), why, "timer")]
 
 
 def _cuts(takeoff: Takeoff, units: UnitSystem) -> list[Flowable]:

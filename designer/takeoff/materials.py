@@ -12,7 +12,7 @@ from typing import Literal
 from designer.analysis import Analysis
 from designer.model.parts import HoleSawPart
 from designer.takeoff.media import SETTLING_PERCENT, medium_needs
-from designer.takeoff.quantities import Amount, Item, take_off
+from designer.takeoff.quantities import Amount, Item, take_off, timer_item
 from designer.takeoff.sticks import StockPlan
 from designer.units import LengthStyle, UnitSystem, format_length
 
@@ -182,18 +182,9 @@ def _extras(analysis: Analysis, options: BuyOptions) -> Iterator[Material]:
         "pieces",
         "two to a bucket: one holds the manifold, one the feed tube (common practice, no source)",
     )
-    if analysis.reservoir is not None and analysis.design.water.off_minutes > 0:
-        water = analysis.design.water
-        yield Material(
-            "timer",
-            "Socket timer for the pump",
-            "electrical",
-            1.0,
-            0.0,
-            "pieces",
-            f"runs the pump {water.on_minutes:g} min on and {water.off_minutes:g} min off; "
-            "plug it into a socket with earth-fault protection",
-        )
+    timer = timer_item(analysis)
+    if timer is not None:
+        yield Material(timer.id, timer.name, "electrical", 1.0, 0.0, "pieces", timer.why)
 
 
 def _consumables(analysis: Analysis) -> Iterator[Material]:

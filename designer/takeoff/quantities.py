@@ -221,3 +221,16 @@ def medium_litres(layouts: Iterable[RunLayout]) -> float:
         for layout in layouts
         for place in layout.places
     )
+
+
+def timer_item(analysis: Analysis) -> Item | None:
+    """The timer of a pump that pauses; None for one that runs on, or where there is none."""
+    water = analysis.design.water
+    if analysis.reservoir is None or water.off_minutes <= 0:
+        return None
+    why = (
+        f"runs the pump {water.on_minutes:g} minutes on and {water.off_minutes:g} minutes off; "
+        "plug it into a socket with earth-fault protection"
+    )
+    pieces: tuple[Amount, ...] = ((1.0, "pieces"),)
+    return Item("Reservoir and pump", "Socket timer for the pump", pieces, why, "timer")
