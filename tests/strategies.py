@@ -15,6 +15,7 @@ from designer.model.design import (
     Bucket,
     Design,
     Drain,
+    Fill,
     Manifold,
     Obstacle,
     ObstacleKind,
@@ -172,6 +173,21 @@ def waters() -> st.SearchStrategy[Water]:
         energy_price=st.floats(0, 2),
         drain_friction=st.sampled_from(["manning", "darcy"]),
         manning_n=st.floats(0.008, 0.02),
+    )
+
+
+def fills() -> st.SearchStrategy[Fill]:
+    """What a bed is filled with, from nothing typed to all of it."""
+    return st.builds(
+        Fill,
+        settling=st.floats(0, 20),
+        bags=st.lists(st.floats(5, 250), max_size=3, unique=True).map(tuple),
+        nutrient=st.just("") | names(),
+        dose_unit=st.sampled_from(["ml", "g"]),
+        label_rate=st.none() | st.floats(0.1, 10),
+        rate_ec=st.none() | st.floats(0.2, 4),
+        water_ec=st.none() | st.floats(0, 2),
+        target_ec=st.none() | st.floats(0.5, 5),
     )
 
 
@@ -340,6 +356,7 @@ def designs(draw: st.DrawFn, max_runs: int = 3, max_buckets: int = 12) -> Design
         obstacles=tuple(draw(obstacles(f"obstacle-{n}")) for n in range(1, things + 1)),
         reservoir=draw(st.none() | reservoirs()),
         water=draw(waters()),
+        fill=draw(fills()),
         own_parts=own,
         accepted=tuple(draw(st.lists(accepted, max_size=2))),
         runs=tuple(drawn_runs),

@@ -19,6 +19,7 @@ Angle = Annotated[float, Ge(-360), Le(360)]
 Side = Literal["left", "right"]
 Paper = Literal["a4", "letter"]
 Soil = Literal["clay", "sand", "gravel", "unknown"]
+DoseUnit = Literal["ml", "g"]
 ObstacleKind = Literal["wall", "post", "door", "path", "keep_free"]
 
 
@@ -207,6 +208,27 @@ class Water:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Fill:
+    """What the buckets are filled with and the solution is mixed from, as the person buys it.
+
+    `settling` is how much loose medium settles when it is watered in, % of its volume: 5 to 10 %
+    (from memory). `bags` are the sizes that medium is sold in, L. `label_rate` of the nutrient
+    is in `dose_unit` for a litre, and `rate_ec` what that rate adds to plain water's EC, as
+    measured; every EC in mS/cm.
+    """
+
+    __pydantic_config__: ClassVar = STRICT
+    settling: Annotated[float, Ge(0), Le(50)] = 7.5
+    bags: tuple[Annotated[float, Ge(0.1), Le(5_000)], ...] = ()
+    nutrient: Annotated[str, MaxLen(120)] = ""
+    dose_unit: DoseUnit = "ml"
+    label_rate: Annotated[float, Gt(0), Le(100)] | None = None
+    rate_ec: Annotated[float, Gt(0), Le(50)] | None = None
+    water_ec: Annotated[float, Ge(0), Le(20)] | None = None
+    target_ec: Annotated[float, Gt(0), Le(20)] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Obstacle:
     """Something on the site to keep clear of, or a path to keep free. A round one uses `width`."""
 
@@ -247,6 +269,7 @@ class Design:
     obstacles: tuple[Obstacle, ...] = ()
     reservoir: Reservoir | None = None
     water: Water = Water()
+    fill: Fill = Fill()
     own_parts: tuple[Annotated[Part, Discriminator("kind")], ...] = ()
     accepted: tuple[Acceptance, ...] = ()
     runs: tuple[Run, ...] = ()

@@ -31,8 +31,10 @@ MAX_BYTES = 50_000_000
 Migration = Callable[[dict[str, Any]], dict[str, Any]]
 """A pure function from a document of one version to one of the next."""
 
-MIGRATIONS: Mapping[int, Migration] = MappingProxyType({})
-"""By old version, 1 first and without gaps; what the program writes is one version further."""
+MIGRATIONS: Mapping[int, Migration] = MappingProxyType({1: dict})
+"""By old version, 1 first and without gaps; what the program writes is one version further.
+
+1 knew no `fill`; without it the fields' usual values hold, so nothing is moved."""
 
 VERSION = 1 + len(MIGRATIONS)
 

@@ -11,7 +11,7 @@ from typing import Literal
 
 from designer.analysis import Analysis
 from designer.model.parts import HoleSawPart
-from designer.takeoff.media import SETTLING_PERCENT, medium_needs
+from designer.takeoff.media import medium_needs
 from designer.takeoff.quantities import Amount, Item, take_off, timer_item
 from designer.takeoff.sticks import StockPlan
 from designer.units import LengthStyle, UnitSystem, format_length
@@ -51,7 +51,6 @@ class BuyOptions:
     spare_percent: float = 5.0
     lids: bool = True
     liner_bags: bool = True
-    settling_percent: float = SETTLING_PERCENT
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +114,7 @@ def _from_the_bill(analysis: Analysis, plan: StockPlan, options: BuyOptions) -> 
         department = _DEPARTMENT_OF_KIND.get(kind, "timber" if item.id == "shims" else "plumbing")
         measure: Literal["pieces", "length"] = "length" if amount[1] == "length" else "pieces"
         yield Material(item.id, item.name, department, total, spare, measure, item.why)
-    for need in medium_needs(analysis, options.settling_percent):
+    for need in medium_needs(analysis):
         yield Material(
             need.medium.id,
             need.medium.name,

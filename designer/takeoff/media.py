@@ -11,13 +11,11 @@ from designer.model.parts import MediumPart
 from designer.takeoff.packs import Pack, cheapest_packs
 from designer.takeoff.quantities import manifold_length
 
-SETTLING_PERCENT = 7.5
-"""How much loose medium settles when it is watered in: 5 to 10 % of volume (from memory)."""
 _STEPS = 10
 """Bags are counted in tenths of a litre."""
 
 
-def loose_litres(filled: float, settling_percent: float = SETTLING_PERCENT) -> float:
+def loose_litres(filled: float, settling_percent: float) -> float:
     """Litres to pour so that `filled` litres stay after settling: V / (1 - s). ValueError unless
     0 <= settling < 100 %."""
     if not 0 <= settling_percent < 100:
@@ -55,10 +53,9 @@ class MediumNeed:
         return self.filled / self.buckets
 
 
-def medium_needs(
-    analysis: Analysis, settling_percent: float = SETTLING_PERCENT
-) -> tuple[MediumNeed, ...]:
-    """Each medium of the design, by the buckets' taper and the depth they are filled to."""
+def medium_needs(analysis: Analysis) -> tuple[MediumNeed, ...]:
+    """Each medium of the design, by the buckets' taper, the depth they are filled to, and how
+    much the design takes it to settle."""
     filled: dict[str, tuple[MediumPart, int, float]] = {}
     for layout in analysis.runs:
         medium = layout.parts.medium
@@ -70,7 +67,7 @@ def medium_needs(
             medium,
             count,
             litres,
-            loose_litres(litres, settling_percent),
+            loose_litres(litres, analysis.design.fill.settling),
             litres / 1000 * medium.bulk_density,
         )
         for medium, count, litres in filled.values()

@@ -8,12 +8,9 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal
 
 from designer.model.parts import Evidence
 from designer.resources import resource_path
-
-DoseUnit = Literal["ml", "g"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -57,7 +57,7 @@ def work_out(analysis: Analysis, options: TakeoffOptions | None = None) -> BedTa
         lines,
         cut_list(analysis),
         plan,
-        medium_needs(analysis, options.buy.settling_percent),
+        medium_needs(analysis),
         solution_volumes(analysis),
         cost_of(analysis, lines, options),
     )

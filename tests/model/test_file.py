@@ -15,6 +15,7 @@ from designer.model.design import (
     Bucket,
     Design,
     Drain,
+    Fill,
     Manifold,
     Obstacle,
     Outlet,
@@ -173,7 +174,7 @@ def test_numbers_are_written_as_a_person_would_write_them() -> None:
 
 
 def test_the_file_begins_with_its_format_and_version() -> None:
-    assert TEXT.startswith('{\n  "format": "rillwright design",\n  "version": 1,\n')
+    assert TEXT.startswith('{\n  "format": "rillwright design",\n  "version": 2,\n')
     assert TEXT.endswith("}\n")
     assert json.loads(TEXT)["runs"][0]["length"] == 1500
 
@@ -181,6 +182,7 @@ def test_the_file_begins_with_its_format_and_version() -> None:
 def test_fields_that_are_empty_are_left_out() -> None:
     bare = json.loads(format_design(Design(title="")))
     assert "plant_use" not in bare.pop("water")
+    assert bare.pop("fill") == {"settling": 7.5, "dose_unit": "ml"}
     assert bare == {
         "format": FORMAT,
         "version": VERSION,
@@ -444,15 +446,15 @@ def test_every_part_a_run_asks_for_is_looked_up() -> None:
 
 
 def test_a_newer_version_is_refused_by_name() -> None:
-    assert fault(changed(('"version": 1', '"version": 7'))).message == (
-        "The file was made by a newer Rillwright (file version 7; this one reads up to 1); open "
+    assert fault(changed(('"version": 2', '"version": 7'))).message == (
+        "The file was made by a newer Rillwright (file version 7; this one reads up to 2); open "
         "it with the newer one."
     )
 
 
 @pytest.mark.parametrize("version", ["0", "-1", "true", "1.0", '"1"', "null"])
 def test_a_version_is_a_whole_number_from_1(version: str) -> None:
-    error = fault(changed(('"version": 1', f'"version": {version}')))
+    error = fault(changed(('"version": 2', f'"version": {version}')))
     assert "has no version" in error.message
 
 
@@ -473,6 +475,19 @@ def test_a_file_of_an_older_version_is_brought_up_to_date_step_by_step() -> None
         parse_design(old % (1, "title"), migrations=steps)
     with pytest.raises(DesignError, match="reads up to 3"):
         parse_design(old % (4, "title"), migrations=steps)
+
+
+def test_a_file_of_version_1_is_read_and_saved_as_of_today() -> None:
+    """Version 1 knew nothing of what the bed is filled with; the usual values hold then."""
+    old = (Path(__file__).parent / "version_1.rill").read_text("utf-8")
+    assert '"version": 1,' in old
+    assert '"fill"' not in old
+    design = parse_design(old)
+    assert design.fill == Fill()
+    assert len(design.runs[0].buckets) == 2
+    saved = format_design(design)
+    assert '"version": 2,' in saved
+    assert parse_design(saved) == design
 
 
 # -- what is not a design at all ----------------------------------------------------------------

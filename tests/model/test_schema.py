@@ -92,6 +92,6 @@ def test_every_file_written_agrees_with_the_schema(design: Design) -> None:
 def test_the_schema_refuses_what_the_reader_refuses() -> None:
     good = json.loads(format_design(Design(title="A")))
     assert disagreements(good, SCHEMA) == []
-    for change in ({"version": 2}, {"titel": "B"}, {"title": 3}, {"paper": "a3"}, {"runs": [{}]}):
+    for change in ({"version": 3}, {"titel": "B"}, {"title": 3}, {"paper": "a3"}, {"runs": [{}]}):
         assert disagreements({**good, **change}, SCHEMA)
     assert disagreements({"title": "A"}, SCHEMA)
