@@ -327,8 +327,11 @@ def _write_sheet(
     analysis: Any, out: Path, paper: Paper | None = None, only_templates: bool = False
 ) -> None:
     from designer.sheet.build_sheet import write_build_sheet
+    from designer.sheet.options import SheetOptions
+    from designer.sheet.paper import PAPERS
 
-    write_build_sheet(analysis, out, paper=paper, only_templates=only_templates)
+    asked = PAPERS[paper] if paper else None
+    write_build_sheet(analysis, out, SheetOptions(asked, only_templates=only_templates))
 
 
 def _picture(options: argparse.Namespace) -> int:

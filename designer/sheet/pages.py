@@ -49,13 +49,16 @@ class Room:
 
 @dataclass(frozen=True)
 class SheetPage:
-    """One page to draw. `section` is its heading, document type and bookmark; `scale` is ready
-    text, empty where the page is not drawn to scale. `draw` fills the room, in mm."""
+    """One page to draw. `section` is its heading, document type and bookmark; `entry` is a bookmark
+    below that one. `scale` is ready text, empty where the page is not drawn to scale. `draw` fills
+    the room, in mm; a page without a title block has the whole paper."""
 
     section: str
     draw: Callable[[Canvas, Room], None]
     paper: Paper
     scale: str = ""
+    entry: str = ""
+    title_block: bool = True
 
 
 def page_room(paper: Paper) -> Room:

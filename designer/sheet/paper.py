@@ -7,7 +7,6 @@ and inkjets most at the foot (printer manuals), so nothing is drawn within 10 mm
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import Literal
 
 from reportlab.pdfgen.canvas import Canvas
@@ -53,14 +52,14 @@ PaperName = Literal["a4", "letter"]
 PAPERS: dict[PaperName, Paper] = {"a4": A4, "letter": LETTER}
 
 
-def start_canvas(path: Path | str | None, title: str) -> Canvas:
-    """An empty canvas with our fonts that asks viewers to print at 100 %; in memory without a path.
+def start_canvas(title: str) -> Canvas:
+    """An empty canvas in memory with our fonts that asks viewers to print at 100 %.
 
     /PrintScaling /None (ISO 32000-1, 12.2) only sets what the print dialog proposes, so pages drawn
     to scale must still say so in words. The same pages give the same bytes.
     """
     register_fonts()
-    canvas = Canvas(str(path or ""), initialFontName=REGULAR, lang="en", invariant=1)
+    canvas = Canvas("", initialFontName=REGULAR, lang="en", invariant=1)
     canvas.setTitle(title)
     canvas.setViewerPreference("PrintScaling", "None")
     canvas.setViewerPreference("DisplayDocTitle", "true")

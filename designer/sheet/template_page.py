@@ -10,8 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
-from designer.sheet.paper import MARGIN, POINTS_PER_MM, Paper
+from designer.sheet.paper import MARGIN, Paper
 from designer.sheet.pen import Pen, fitted, text_width, wrapped
+from designer.sheet.template import Numbering
 
 BARS = ((100.0, "100 mm"), (101.6, "4 in"))
 """Length in mm and label of the measuring bars."""
@@ -59,23 +60,6 @@ class Heading:
     caution: str = CAUTION
 
 
-@dataclass(frozen=True)
-class Numbering:
-    """Which template page this is, of how many, and how many other sheets the file has before."""
-
-    number: int
-    count: int
-    before: int = 0
-
-    @property
-    def words(self) -> str:
-        """As it stands in the foot of the page."""
-        words = f"template page {self.number} of {self.count}"
-        if self.before:
-            words += f", sheet {self.before + self.number} of {self.before + self.count}"
-        return words
-
-
 def drawing_area(paper: Paper, heading: Heading) -> Area:
     """What heading, bars and footer leave free on ``paper``."""
     tall = paper.height >= paper.width
@@ -87,8 +71,7 @@ def drawing_area(paper: Paper, heading: Heading) -> Area:
 
 
 def begin_page(pen: Pen, paper: Paper, heading: Heading) -> Area:
-    """Set the page's size, draw heading and bars, and return the free area."""
-    pen.canvas.setPageSize((paper.width * POINTS_PER_MM, paper.height * POINTS_PER_MM))
+    """Draw heading and bars, and return the free area."""
     width = paper.width - 2 * MARGIN
     y = paper.height - MARGIN - 4.0
     words, size = fitted(heading.title, 13.0, width, bold=True)
@@ -108,13 +91,12 @@ def begin_page(pen: Pen, paper: Paper, heading: Heading) -> Area:
 
 
 def end_page(pen: Pen, paper: Paper, title: str, numbering: Numbering) -> None:
-    """Draw the footer and finish the page."""
+    """Draw the footer."""
     place = f"{paper.name}, {numbering.words}"
     room = paper.width - 2 * MARGIN - text_width(place, 7.5) - 6.0
     words, size = fitted(f"{title} (full size)", 7.5, room)
     pen.text(MARGIN, MARGIN + 1.0, words, size)
     pen.text(paper.width - MARGIN, MARGIN + 1.0, place, 7.5, align="right")
-    pen.canvas.showPage()
 
 
 def _text_left(paper: Paper) -> float:

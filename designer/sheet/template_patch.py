@@ -8,15 +8,17 @@ circle: on a tapered wall of 260 to 300 mm the true outline of a 28 mm hole is w
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import partial
 
 from designer.layout.unroll import Frustum, Unrolling
 from designer.sheet.paper import Paper
 from designer.sheet.pen import CHAIN, WIDE, Pen, fitted, wrapped
+from designer.sheet.template import Numbering, Printing, Template, TemplatePage
 from designer.sheet.template_page import (
     Area,
     Heading,
-    Numbering,
     begin_page,
     drawing_area,
     end_page,
@@ -140,10 +142,19 @@ def place_patch(patch: BucketPatch, paper: Paper, units: UnitSystem) -> PatchPla
     )
 
 
-def draw_patch_page(
-    pen: Pen, patch: BucketPatch, paper: Paper, units: UnitSystem, numbering: Numbering
+def patch_template(patch: BucketPatch, buckets: Iterable[str] = ()) -> Template:
+    """The patch as a template, for the buckets of these ids."""
+    return Template("outlet", patch.title, partial(_pages, patch), frozenset(buckets))
+
+
+def _pages(patch: BucketPatch, printing: Printing) -> list[TemplatePage]:
+    paper, units = printing.paper, printing.units
+    return [TemplatePage(paper, partial(_draw_page, patch, paper, units))]
+
+
+def _draw_page(
+    patch: BucketPatch, paper: Paper, units: UnitSystem, pen: Pen, numbering: Numbering
 ) -> None:
-    """Draw the patch as one template page."""
     place = place_patch(patch, paper, units)
     begin_page(pen, paper, patch_heading(patch, units, place.edge_height))
     _draw_outline(pen, patch, place)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from functools import partial
 
 from designer.sheet.paper import Paper
 from designer.sheet.pen import CHAIN, DASHED, WIDE, Pen, fitted, text_width
-from designer.sheet.template_page import Numbering, begin_page, end_page
+from designer.sheet.template import Numbering, Printing, Template, TemplatePage
+from designer.sheet.template_page import begin_page, end_page
 from designer.sheet.template_tiles import (
     BAND,
     OVERLAP,
@@ -28,22 +30,29 @@ _NEAR_JOINT = 3.0
 Span = tuple[float, float]
 
 
-def strip_pages(strip: HoleStrip, paper: Paper, units: UnitSystem) -> int:
-    """How many pages the strip takes."""
-    return tile_layout(strip, paper, units)[-1].page + 1
+def strip_template(strip: HoleStrip, buckets: Iterable[str] = ()) -> Template:
+    """The strip as a template, for the buckets of these ids."""
+    return Template(strip.kind, strip.title, partial(_pages, strip), frozenset(buckets))
 
 
-def draw_strip_page(
-    pen: Pen,
+def _pages(strip: HoleStrip, printing: Printing) -> list[TemplatePage]:
+    tiles = tile_layout(strip, printing.paper, printing.units)
+    sheet = printing.paper.turned
+    return [
+        TemplatePage(sheet, partial(_draw_page, strip, tiles, page, sheet, printing.units))
+        for page in range(tiles[-1].page + 1)
+    ]
+
+
+def _draw_page(
     strip: HoleStrip,
+    tiles: Sequence[Tile],
     page: int,
-    paper: Paper,
+    sheet: Paper,
     units: UnitSystem,
+    pen: Pen,
     numbering: Numbering,
 ) -> None:
-    """Draw page ``page`` (from 0) of the strip as one template page."""
-    tiles = tile_layout(strip, paper, units)
-    sheet = paper.turned
     begin_page(pen, sheet, strip_heading(strip, units))
     for tile in tiles:
         if tile.page == page:

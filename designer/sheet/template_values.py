@@ -1,28 +1,27 @@
-"""The plain values of the drill templates, from an analysis."""
+"""The templates of a design, from its analysis."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
-from typing import TypeVar
 
 from designer.analysis import Analysis
 from designer.layout.run import RunLayout
 from designer.model.catalogue import Catalogue
 from designer.model.parts import BucketPart
-from designer.sheet.templates import BucketPatch, HoleStrip, StripHole
+from designer.sheet.template import KIND_WORDS, Template
+from designer.sheet.template_patch import BucketPatch, patch_template
+from designer.sheet.template_strip import strip_template
+from designer.sheet.template_tiles import HoleStrip, StripHole
 from designer.sheet.words import diameter, in_words, length, saw_size
 from designer.takeoff.ranges import bucket_ranges
-
-Made = TypeVar("Made")
 
 
 @dataclass(frozen=True)
 class Templates:
     """What there is to drill, and in `problems` what cannot be drawn yet, as sentences."""
 
-    patches: tuple[BucketPatch, ...]
-    strips: tuple[HoleStrip, ...]
+    templates: tuple[Template, ...]
     problems: tuple[str, ...]
 
 
@@ -31,27 +30,34 @@ def templates_of(analysis: Analysis) -> Templates:
     that has buckets, or one for all runs that are alike. Distances are from the capped end; the
     manifold's plug lies there too."""
     problems: list[str] = []
-    patches = _made((partial(_patch, analysis, members) for members in _walls(analysis)), problems)
-    strips = _made(
-        (
-            partial(make, analysis, alike)
-            for alike in _alike(analysis)
-            for make in (_drain_strip, _manifold_strip)
-        ),
-        problems,
-    )
-    return Templates(patches, strips, tuple(problems))
-
-
-def _made(makers: Iterable[Callable[[], Made]], problems: list[str]) -> tuple[Made, ...]:
-    """What can be made; what is refused, as a hole beyond the pipe's end, goes to `problems`."""
-    made = []
-    for make in makers:
+    made: list[Template] = []
+    for make in _makers(analysis):
+        # What is refused, as a hole beyond the pipe's end, is told rather than drawn.
         try:
             made.append(make())
         except ValueError as error:
             problems.append(str(error))
-    return tuple(made)
+    order = list(KIND_WORDS)
+    made.sort(key=lambda template: order.index(template.kind))
+    return Templates(tuple(made), tuple(problems))
+
+
+def _makers(analysis: Analysis) -> Iterator[Callable[[], Template]]:
+    for members in _walls(analysis):
+        yield partial(_patch, analysis, members)
+    for alike in runs_alike(analysis):
+        buckets = [place.bucket.id for layout in alike for place in layout.from_cap]
+        for make in (drain_strip, manifold_strip):
+            yield partial(_strip, make, analysis, alike, buckets)
+
+
+def _strip(
+    make: Callable[[Analysis, list[RunLayout]], HoleStrip],
+    analysis: Analysis,
+    alike: list[RunLayout],
+    buckets: list[str],
+) -> Template:
+    return strip_template(make(analysis, alike), buckets)
 
 
 def _walls(analysis: Analysis) -> Iterable[list[tuple[RunLayout, BucketPart, str]]]:
@@ -64,10 +70,10 @@ def _walls(analysis: Analysis) -> Iterable[list[tuple[RunLayout, BucketPart, str
     return used.values()
 
 
-def _patch(analysis: Analysis, members: list[tuple[RunLayout, BucketPart, str]]) -> BucketPatch:
+def _patch(analysis: Analysis, members: list[tuple[RunLayout, BucketPart, str]]) -> Template:
     layout, part, _ = members[0]
     ids = [bucket_id for _, _, bucket_id in members]
-    return BucketPatch(
+    patch = BucketPatch(
         title=f"Outlet hole: {part.name}",
         bottom_diameter=part.base_diameter,
         top_diameter=part.top_diameter,
@@ -78,6 +84,7 @@ def _patch(analysis: Analysis, members: list[tuple[RunLayout, BucketPart, str]])
         note=_warning(analysis) + _evidence_note(analysis.catalogue, part),
         used_on=f"{'buckets' if len(ids) > 1 else 'bucket'} {bucket_ranges(analysis, ids)}",
     )
+    return patch_template(patch, ids)
 
 
 def _evidence_note(catalogue: Catalogue, part: BucketPart) -> str:
@@ -95,7 +102,7 @@ def _warning(analysis: Analysis) -> str:
     return f"DO NOT DRILL YET: {checks} Must fix. "
 
 
-def _alike(analysis: Analysis) -> Iterable[list[RunLayout]]:
+def runs_alike(analysis: Analysis) -> Iterable[list[RunLayout]]:
     """Runs with buckets, those together whose strips are the same but for the run's number."""
     found: dict[tuple[object, ...], list[RunLayout]] = defaultdict(list)
     for layout in analysis.runs:
@@ -107,7 +114,7 @@ def _alike(analysis: Analysis) -> Iterable[list[RunLayout]]:
     return found.values()
 
 
-def _drain_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
+def drain_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
     layout = alike[0]
     parts, units = layout.parts, layout.units
     whole = length(layout.run.length, units)
@@ -126,7 +133,7 @@ def _drain_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
     )
 
 
-def _manifold_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
+def manifold_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
     layout = alike[0]
     parts, units = layout.parts, layout.units
     return HoleStrip(

@@ -85,9 +85,11 @@ def write(analysis: Analysis, export: Export, progress: Progress) -> None:
         _write_picture(analysis, export, progress)
         return
     from designer.sheet.build_sheet import write_build_sheet
+    from designer.sheet.options import SheetOptions
+    from designer.sheet.paper import PAPERS
 
-    only_templates = export.what == "templates"
-    write_build_sheet(analysis, export.path, export.paper, only_templates, progress)
+    options = SheetOptions(PAPERS[export.paper], only_templates=export.what == "templates")
+    write_build_sheet(analysis, export.path, options, progress)
 
 
 def _write_picture(analysis: Analysis, export: Export, progress: Progress) -> None:

@@ -20,14 +20,15 @@ from designer.model import edits
 from designer.model.design import Acceptance, Design, Point
 from designer.sheet.build_sheet import build_sheet_bytes, write_build_sheet
 from designer.sheet.cautions import load_cautions
+from designer.sheet.options import SheetOptions
 from designer.sheet.paper import PAPERS, PaperName
 from designer.sheet.words import length
 from designer.sketch import Answers, sketch
 from designer.takeoff.quantities import take_off
+from tests.sheet.printed import on
 from tests.strategies import designs
 
 MM = 72 / 25.4
-DAY = datetime.date(2026, 3, 1)
 
 
 @cache
@@ -41,7 +42,7 @@ def printed(buckets: int, units: str = "metric", paper: PaperName = "a4") -> PDF
 
 
 def pdf_of(analysis: Analysis, paper: PaperName = "a4") -> PDF:
-    return pdfplumber.open(io.BytesIO(build_sheet_bytes(analysis, paper, date=DAY)))
+    return pdfplumber.open(io.BytesIO(build_sheet_bytes(analysis, on(paper))))
 
 
 def run_sheet(pdf: PDF) -> Page:
@@ -343,14 +344,14 @@ def test_words_of_a_drawing_do_not_cover_each_other(
 
 
 def test_the_same_design_and_date_give_the_same_bytes() -> None:
-    first = build_sheet_bytes(bed(4), date=DAY)
-    assert build_sheet_bytes(bed(4), date=DAY) == first
-    assert build_sheet_bytes(bed(4), date=datetime.date(2026, 3, 2)) != first
+    first = build_sheet_bytes(bed(4), on())
+    assert build_sheet_bytes(bed(4), on()) == first
+    assert build_sheet_bytes(bed(4), SheetOptions(date=datetime.date(2026, 3, 2))) != first
 
 
 def test_the_paper_is_the_designs_own_unless_another_is_asked_for() -> None:
     design = replace(sketch(Answers(buckets=2)), paper="letter")
-    own = pdfplumber.open(io.BytesIO(build_sheet_bytes(analyse(design), date=DAY))).pages[0]
+    own = pdfplumber.open(io.BytesIO(build_sheet_bytes(analyse(design)))).pages[0]
     other = pdf_of(analyse(design), "a4").pages[0]
     assert own.width == pytest.approx(215.9 * MM)
     assert other.width == pytest.approx(210 * MM)
@@ -388,7 +389,7 @@ def test_a_cancelled_sheet_leaves_nothing_and_an_older_one_as_it_was(
 
 def test_only_templates_leaves_the_rest_out(tmp_path: Path) -> None:
     path = tmp_path / "templates.pdf"
-    write_build_sheet(bed(4), path, only_templates=True)
+    write_build_sheet(bed(4), path, SheetOptions(only_templates=True))
     with pdfplumber.open(path) as pdf:
         assert all("template page" in page.extract_text() for page in pdf.pages)
         assert len(pdf.pages) < len(printed(4).pages)
@@ -397,7 +398,7 @@ def test_only_templates_leaves_the_rest_out(tmp_path: Path) -> None:
 def test_only_templates_of_a_bed_without_buckets_is_refused_in_words(tmp_path: Path) -> None:
     path = tmp_path / "templates.pdf"
     with pytest.raises(ValueError, match="no template to print yet"):
-        write_build_sheet(analyse(Design(title="")), path, only_templates=True)
+        write_build_sheet(analyse(Design(title="")), path, SheetOptions(only_templates=True))
     assert not path.exists()
 
 
@@ -494,6 +495,6 @@ def test_good_checks_are_listed_with_what_is() -> None:
 @given(designs())
 @settings(max_examples=12)
 def test_any_design_that_a_file_may_hold_is_printed(design: Design) -> None:
-    data = build_sheet_bytes(analyse(design), date=DAY)
+    data = build_sheet_bytes(analyse(design), on())
     with pdfplumber.open(io.BytesIO(data)) as pdf:
         assert "Build sheet" in pdf.pages[0].extract_text()

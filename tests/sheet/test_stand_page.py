@@ -1,6 +1,5 @@
 """The sheet about the stand: its numbers are those that were solved, and nothing is cut off."""
 
-import datetime
 import io
 from dataclasses import replace
 from functools import cache
@@ -16,9 +15,9 @@ from designer.sheet.paper import PAPERS, PaperName
 from designer.sheet.stand_page import stand_pages
 from designer.units import UnitSystem
 from tests.beds import bed
+from tests.sheet.printed import on
 
 CASES = [(2, "metric", "a4"), (12, "imperial", "letter"), (60, "metric", "a4")]
-DAY = datetime.date(2026, 3, 1)
 
 
 @cache
@@ -29,7 +28,7 @@ def solved(buckets: int, units: UnitSystem) -> Analysis:
 @cache
 def pages(buckets: int, units: UnitSystem, paper: PaperName, section: str) -> list[Page]:
     """The pages of one section of the whole build sheet."""
-    pdf = pdfplumber.open(io.BytesIO(build_sheet_bytes(solved(buckets, units), paper, date=DAY)))
+    pdf = pdfplumber.open(io.BytesIO(build_sheet_bytes(solved(buckets, units), on(paper))))
     return [p for p in pdf.pages if p.extract_text().split("\n")[0].startswith(section)]
 
 

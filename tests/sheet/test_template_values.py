@@ -4,8 +4,8 @@ from designer.analysis import analyse
 from designer.model import edits
 from designer.model.design import Design
 from designer.sheet.paper import A4
-from designer.sheet.template_tiles import strip_heading
-from designer.sheet.template_values import templates_of
+from designer.sheet.template_tiles import HoleStrip, strip_heading
+from designer.sheet.template_values import drain_strip, manifold_strip, runs_alike, templates_of
 from designer.sketch import Answers, sketch
 from tests.sheet.test_build_sheet import pdf_of, words_of
 
@@ -16,8 +16,16 @@ def two_runs() -> Design:
     return design
 
 
+def strips_of(design: Design) -> list[HoleStrip]:
+    analysis = analyse(design)
+    alike = list(runs_alike(analysis))
+    return [make(analysis, runs) for make in (drain_strip, manifold_strip) for runs in alike]
+
+
 def test_runs_that_are_alike_share_their_strips() -> None:
-    strips = templates_of(analyse(two_runs())).strips
+    strips = strips_of(two_runs())
+    kinds = [template.kind for template in templates_of(analyse(two_runs())).templates]
+    assert kinds == ["outlet", "drain", "manifold"]
     assert [strip.kind for strip in strips] == ["drain", "manifold"]
     for strip in strips:
         assert "for runs 1 and 2" in strip.title
@@ -28,13 +36,13 @@ def test_runs_that_are_alike_share_their_strips() -> None:
 def test_a_run_with_a_hole_elsewhere_has_strips_of_its_own() -> None:
     design = two_runs()
     moved = edits.move_buckets(design, [design.runs[1].buckets[0].id], 3.0)
-    strips = templates_of(analyse(moved)).strips
-    assert [strip.kind for strip in strips] == ["drain", "manifold"] * 2
-    assert [strip.holes[0].letter for strip in strips] == ["1A", "1A", "2A", "2A"]
+    strips = strips_of(moved)
+    assert [strip.kind for strip in strips] == ["drain"] * 2 + ["manifold"] * 2
+    assert [strip.holes[0].letter for strip in strips] == ["1A", "2A", "1A", "2A"]
 
 
 def test_the_manifold_ends_in_one_word_and_is_punched_not_sawn() -> None:
-    (drain, manifold) = templates_of(analyse(sketch(Answers(buckets=4)))).strips
+    drain, manifold = strips_of(sketch(Answers(buckets=4)))
     words = " ".join(strip_heading(manifold, "metric").steps)
     words += strip_heading(manifold, "metric").caution + strip_heading(manifold, "metric").subtitle
     assert "Lay the strip along the tube, punch through each cross, pull the paper off." in words

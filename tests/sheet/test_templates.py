@@ -13,17 +13,10 @@ from pdfminer.pdftypes import resolve1
 
 from designer.layout.unroll import Frustum
 from designer.sheet.paper import A4, LETTER, MARGIN, Paper
-from designer.sheet.template_patch import place_patch
-from designer.sheet.template_tiles import OVERLAP
-from designer.sheet.templates import (
-    BucketPatch,
-    HoleStrip,
-    StripHole,
-    Tile,
-    count_template_pages,
-    tile_layout,
-    write_templates,
-)
+from designer.sheet.template import Printing
+from designer.sheet.template_patch import BucketPatch, place_patch
+from designer.sheet.template_strip import strip_template
+from designer.sheet.template_tiles import OVERLAP, HoleStrip, StripHole, Tile, tile_layout
 from designer.units import UnitSystem, format_length, style_for
 from tests.sheet.measure import (
     Circle,
@@ -34,6 +27,7 @@ from tests.sheet.measure import (
     render,
     strokes,
 )
+from tests.sheet.printed import write_templates
 
 PATCH = BucketPatch(
     "Outlet hole, 20 L bucket",
@@ -352,8 +346,9 @@ def test_pieces_cover_the_strip_in_order_without_a_gap(paper: Paper) -> None:
 
 def test_ten_metre_strip_takes_at_most_sixteen_sheets() -> None:
     for paper in (A4, LETTER):
-        assert count_template_pages([], [strip(29, 350)], paper, "metric") <= 16
-        assert count_template_pages([], [strip(29, 350, "manifold")], paper, "metric") <= 10
+        for kind, most in (("drain", 16), ("manifold", 10)):
+            pages = strip_template(strip(29, 350, kind)).pages(Printing(paper, "metric"))
+            assert len(pages) <= most
 
 
 def test_hole_at_the_capped_end_is_drawn_as_far_as_the_pipe_goes(tmp_path: Path) -> None:
@@ -400,33 +395,6 @@ def test_hole_too_high_for_one_sheet_is_measured_from_a_raised_line(
     step = 10 if units == "metric" else 25.4
     assert place.edge_height / step == pytest.approx(round(place.edge_height / step), abs=1e-9)
     assert len(bars(path, 0)) == 4
-
-
-def test_templates_report_each_page_and_stop_when_asked(tmp_path: Path) -> None:
-    path = tmp_path / "templates.pdf"
-    seen: list[tuple[int, int]] = []
-    write_templates(
-        path, [PATCH], [strip(9, 300)], A4, "metric", progress=lambda *page: seen.append(page)
-    )
-    count = count_template_pages([PATCH], [strip(9, 300)], A4, "metric")
-    assert seen == [(number, count) for number in range(1, count + 1)]
-    assert len(page_sizes(path)) == count
-
-    class Stop(Exception):  # noqa: N818
-        pass
-
-    def stop(done: int, total: int) -> None:
-        raise Stop
-
-    other = tmp_path / "stopped.pdf"
-    with pytest.raises(Stop):
-        write_templates(other, [PATCH], [], A4, "metric", progress=stop)
-    assert not other.exists()
-
-
-def test_nothing_to_drill_is_said_plainly(tmp_path: Path) -> None:
-    with pytest.raises(ValueError, match="Add a bucket first"):
-        write_templates(tmp_path / "none.pdf", [], [], A4, "metric")
 
 
 @pytest.mark.parametrize("height", [10, 355])

@@ -1,6 +1,5 @@
 """The sheet about the water: its numbers are those that were solved, and nothing is cut off."""
 
-import datetime
 import io
 from dataclasses import replace
 from functools import cache
@@ -19,6 +18,7 @@ from designer.sheet.paper import PAPERS, PaperName
 from designer.sheet.water_page import water_pages
 from designer.units import UnitSystem
 from tests.beds import bed
+from tests.sheet.printed import on
 from tests.strategies import designs
 
 CASES = [
@@ -27,7 +27,6 @@ CASES = [
     (60, "metric", "a4"),
     (60, "imperial", "letter"),
 ]
-DAY = datetime.date(2026, 3, 1)
 
 
 @cache
@@ -38,7 +37,7 @@ def solved(buckets: int, units: UnitSystem) -> Analysis:
 @cache
 def sheets(buckets: int, units: UnitSystem, paper: PaperName) -> tuple[PDF, list[int]]:
     """The whole build sheet, and which of its pages (from 0) are about the water."""
-    pdf = pdfplumber.open(io.BytesIO(build_sheet_bytes(solved(buckets, units), paper, date=DAY)))
+    pdf = pdfplumber.open(io.BytesIO(build_sheet_bytes(solved(buckets, units), on(paper))))
     first = [p.extract_text().split("\n")[0] for p in pdf.pages]
     return pdf, [i for i, line in enumerate(first) if line.startswith("Water")]
 
@@ -142,6 +141,6 @@ def test_a_starting_value_is_not_called_chosen() -> None:
     assert "by four published methods for fittings" in text
     design = solved(2, "metric").design
     other = replace(design, water=replace(design.water, manning_n=0.013))
-    pdf = pdfplumber.open(io.BytesIO(build_sheet_bytes(analyse_fully(other), "a4", date=DAY)))
+    pdf = pdfplumber.open(io.BytesIO(build_sheet_bytes(analyse_fully(other), on())))
     text = " ".join(" ".join(page.extract_text().split()) for page in pdf.pages)
     assert "Manning n 0.013. As entered." in text

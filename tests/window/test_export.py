@@ -76,10 +76,10 @@ def test_stopping_leaves_the_earlier_file_and_nothing_else(
     earlier.write_text("earlier")
     real = build_sheet.write_build_sheet
 
-    def stopped_early(analysis, path, paper, only_templates, progress) -> None:
+    def stopped_early(analysis, path, options, progress) -> None:
         # The stop is asked for before the first page is done.
         dialog._job.requestInterruption()
-        real(analysis, path, paper, only_templates, progress)
+        real(analysis, path, options, progress)
 
     monkeypatch.setattr(build_sheet, "write_build_sheet", stopped_early)
     dialog.start.click()
@@ -93,7 +93,7 @@ def test_stopping_leaves_the_earlier_file_and_nothing_else(
 def test_the_stop_button_and_closing_ask_the_work_to_stop(
     qtbot: QtBot, dialog: ExportDialog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def endless(analysis, path, paper, only_templates, progress) -> None:
+    def endless(analysis, path, options, progress) -> None:
         while True:
             progress(1, 9)
 

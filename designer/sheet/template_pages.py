@@ -1,0 +1,35 @@
+"""Templates as pages of a file."""
+
+from collections.abc import Iterable
+from functools import partial
+
+from reportlab.pdfgen.canvas import Canvas
+
+from designer.sheet.pages import Room, SheetPage
+from designer.sheet.paper import register_fonts
+from designer.sheet.pen import Pen
+from designer.sheet.template import Numbering, Printing, Template, TemplatePage
+
+SECTION = "Drill templates"
+
+
+def template_pages(
+    templates: Iterable[Template], printing: Printing, before: int = 0
+) -> list[SheetPage]:
+    """The pages of templates in a file that has `before` other sheets ahead of them."""
+    register_fonts()
+    made = [(template.title, page) for template in templates for page in template.pages(printing)]
+    return [
+        SheetPage(
+            SECTION,
+            partial(_draw, page, Numbering(number, len(made), before)),
+            page.paper,
+            entry=title,
+            title_block=False,
+        )
+        for number, (title, page) in enumerate(made, 1)
+    ]
+
+
+def _draw(page: TemplatePage, numbering: Numbering, canvas: Canvas, _room: Room) -> None:
+    page.draw(Pen(canvas), numbering)
