@@ -15,7 +15,7 @@ from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.utils import simpleSplit
 
 from designer.drawing.chart_scales import SIZE, Scale, label_room, number, words_width
-from designer.drawing.fonts import BOLD, POINTS_PER_MM, REGULAR, register_fonts
+from designer.drawing.fonts import BOLD, POINTS_PER_MM, REGULAR, register_fonts, text_width
 from designer.drawing.styles import Colours, Role
 
 TITLE_SIZE = 9.0
@@ -105,8 +105,22 @@ class ChartFrame:
         role: Role = "ink",
         size: float = SIZE,
         bold: bool = False,
+        cleared: bool = False,
     ) -> None:
-        """One line of words, its baseline at (x, y)."""
+        """One line of words, its baseline at (x, y); `cleared`: without what is drawn there."""
+        if cleared:
+            wide = text_width(words, size, bold=bold)
+            left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * wide
+            self.drawing.add(
+                Rect(
+                    left - 1,
+                    y - 0.25 * size,
+                    wide + 2,
+                    1.05 * size,
+                    fillColor=colour(self.colours, "sheet"),
+                    strokeColor=None,
+                )
+            )
         self.drawing.add(
             String(
                 x,

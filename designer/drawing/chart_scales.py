@@ -4,9 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import ceil, floor, log10
 
-from reportlab.pdfbase.pdfmetrics import stringWidth
-
-from designer.drawing.fonts import REGULAR, register_fonts
+from designer.drawing.fonts import text_width
 from designer.units import LITRES_PER_GALLON, MM_PER_INCH, UnitSystem
 
 SIZE = 7.5
@@ -92,8 +90,7 @@ def number(value: float) -> str:
 
 def words_width(words: str, size: float = SIZE) -> float:
     """Width of words in points."""
-    register_fonts()
-    return float(stringWidth(words, REGULAR, size))
+    return text_width(words, size)
 
 
 def label_room(scale: Scale) -> float:

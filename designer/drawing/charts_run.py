@@ -99,7 +99,7 @@ def _holes(plot: Plot, water: BedWater, drain: RunDrain, along: float, high: flo
         plot.curve(((at, (invert + bore) * high), (at, tip * high)), TAIL)
         x, y = plot.at(at, (invert + bore) * high)
         if x - drawn_to >= widest + 3:
-            plot.frame.text(x, y + 5, label, "middle", bold=True)
+            plot.frame.text(x, y + 5, label, "middle", bold=True, cleared=True)
             drawn_to = x
 
 

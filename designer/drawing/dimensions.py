@@ -5,6 +5,7 @@ Sizes are mm on paper times `scale`.
 
 from collections.abc import Sequence
 
+from designer.drawing.fonts import text_width
 from designer.drawing.records import XY, Line, Record, Text
 
 TEXT = 3.5
@@ -13,6 +14,8 @@ SMALL_TEXT = 3.0
 ARROW = 2.5
 GAP = 1.0
 """Between a thing and its extension line, and between a line and its text, mm on paper."""
+SLOPE_ROOM = 10.0
+"""From the tip of the sign of a fall to its words, mm on paper."""
 
 
 def arrow(tip: XY, dx: float, dy: float, scale: float) -> Line:
@@ -30,12 +33,6 @@ def arrow(tip: XY, dx: float, dy: float, scale: float) -> Line:
     )
 
 
-def _number_width(text: str) -> float:
-    """Width of a dimension's text, mm on paper: figures and letters, and the narrower rest."""
-    wide = sum(letter.isalnum() for letter in text)
-    return TEXT * (0.6 * wide + 0.42 * (len(text) - wide))
-
-
 def level_dimension(
     x1: float, x2: float, y: float, text: str, scale: float, from_y: Sequence[float] = ()
 ) -> list[Record]:
@@ -48,7 +45,7 @@ def level_dimension(
     for x, start in zip((x1, x2), from_y, strict=False):
         up = 1 if y > start else -1
         records.append(Line(((x, start + up * GAP * scale), (x, y + up * 2 * scale)), "dimension"))
-    width = _number_width(text) * scale
+    width = text_width(text, TEXT * scale)
     if high - low >= width + 2 * GAP * scale:
         inside = high - low > 3 * ARROW * scale
         records.append(Line(((low, y), (high, y)), "dimension"))
@@ -79,7 +76,7 @@ def upright_dimension(
         records.append(
             Line(((start + side * GAP * scale, y), (x + side * 2 * scale, y)), "dimension")
         )
-    width = _number_width(text) * scale
+    width = text_width(text, TEXT * scale)
     at = x - (TEXT / 2 + GAP) * scale
     if high - low >= width + 2 * GAP * scale and high - low > 3 * ARROW * scale:
         records += [
@@ -121,9 +118,10 @@ def running_mark(
 
 
 def slope_symbol(x: float, y: float, text: str, scale: float) -> list[Record]:
-    """The fall of a pipe: a right-angled triangle pointing down to the left, and its text."""
-    long, high = 8 * scale, 2 * scale
+    """The fall of a pipe: a right-angled triangle pointing down to the left, and its text after
+    `SLOPE_ROOM`; y is the middle of both."""
+    long, half = (SLOPE_ROOM - 2) * scale, scale
     return [
-        Line(((x, y), (x + long, y), (x + long, y + high)), "dimension", True),
-        Text(x + long + 2 * scale, y + high / 2, text, TEXT * scale, "text_soft", "start"),
+        Line(((x, y - half), (x + long, y - half), (x + long, y + half)), "dimension", True),
+        Text(x + SLOPE_ROOM * scale, y, text, TEXT * scale, "text_soft", "start"),
     ]

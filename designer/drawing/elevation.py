@@ -7,25 +7,20 @@ plan's view x, y the level above the datum.
 
 import itertools
 from bisect import bisect_left
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 
 from shapely.geometry import Polygon
 
 from designer.analysis import Analysis
-from designer.drawing.dimensions import (
-    ARROW,
-    TEXT,
-    arrow,
-    slope_symbol,
-    upright_dimension,
-)
+from designer.drawing.dimensions import TEXT
+from designer.drawing.elevation_dimensions import elevation_dimensions
+from designer.drawing.fonts import text_width
 from designer.drawing.frame import ViewFrame, active_layout, view_frame
 from designer.drawing.marks import BADGE, badge, box_ring
-from designer.drawing.records import Group, Line, Record, Text, text_width
+from designer.drawing.records import Group, Line, Record, Text
 from designer.layout.run import Place, RunLayout
 from designer.layout.site import ReservoirLayout
-from designer.units import UnitSystem, format_length, format_slope, style_for
 
 
 def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> Iterator[Group]:
@@ -56,15 +51,14 @@ def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> It
     )  # fmt: skip
     number = analysis.run_number(layout)
     letters = layout.letters
-    covering = _covering(layout, scale)
+    labels = {bucket: number + letter for bucket, letter in letters.items()}
+    covering = _covering(layout, labels, scale)
     for place in sorted(layout.places, key=lambda p: p.bucket.side == "right"):
-        label = number + letters[place.bucket.id]
-        covers = place.bucket.id in covering
         yield Group(
             f"elev:{place.bucket.id}",
             place.bucket.id,
-            (place, label, covers, origin, scale, layout.run.medium_depth),
-            partial(_bucket, place, label, covers, layout, origin, scale),
+            (place, origin, layout.run.medium_depth),
+            partial(_bucket, place, layout, origin),
         )
     yield Group(f"elev:{run.id}", run.id, static, partial(_stand, layout, origin))
     yield Group(f"elev:{run.id}/drain", run.id, static, partial(_drain, layout, view, origin))
@@ -76,12 +70,20 @@ def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> It
             (place, length, origin, layout.parts),
             partial(_tail, place, length, layout, origin),
         )
+    for place in layout.places:  # after all bodies, so that no outline runs through a letter
+        label, covers = labels[place.bucket.id], place.bucket.id in covering
+        yield Group(
+            f"elev:{place.bucket.id}/letter",
+            place.bucket.id,
+            (place, label, covers, origin, scale),
+            partial(_letter, place, label, covers, origin, scale),
+        )
     nearest = layout.from_cap[0] if layout.places else None
     yield Group(
         f"dim:elev:{run.id}",
         None,
         (static, nearest, analysis.design.units, reservoir, sides),
-        partial(_dimensions, layout, nearest, origin, reservoir, sides, scale),
+        partial(elevation_dimensions, layout, nearest, origin, reservoir, sides, scale),
     )
     boxes = {run.id: _box(layout, origin)}
     if reservoir is not None and sides is not None:
@@ -104,10 +106,18 @@ def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> It
         yield Group(f"mark:elev:{subject}", subject, token, build)
 
 
-def _covering(layout: RunLayout, scale: float) -> frozenset[str]:
+def _letter_size(place: Place, scale: float) -> float:
+    return min(5.0 * scale, place.part.rim_diameter / 2 * 0.8)
+
+
+def _covering(layout: RunLayout, labels: Mapping[str, str], scale: float) -> frozenset[str]:
     """Ids of the buckets in front whose letter would stand on that of one behind them."""
     behind = sorted(p.station for p in layout.places if p.bucket.side == "left")
-    room = 7 * scale
+    widths = (
+        text_width(labels[place.bucket.id], _letter_size(place, scale), bold=True)
+        for place in layout.places
+    )
+    room = 1.1 * max(widths, default=0.0) + 0.5 * scale
     covering = set()
     for place in layout.places:
         first = bisect_left(behind, place.station - room)
@@ -191,9 +201,7 @@ def _reservoir_name(layout: ReservoirLayout, floor: tuple[float, float], size: f
     return Text(x, layout.floor_level - 1.5 * size, "Reservoir", size)
 
 
-def _bucket(
-    place: Place, label: str, covers: bool, layout: RunLayout, origin: float, scale: float
-) -> list[Record]:
+def _bucket(place: Place, layout: RunLayout, origin: float) -> list[Record]:
     part, x = place.part, origin + place.station
     base, top = place.base, place.base + part.height
     rb, rt, rr = part.base_diameter / 2, part.top_diameter / 2, part.rim_diameter / 2
@@ -208,22 +216,19 @@ def _bucket(
         (x - rr, top - lip),
         (x - rt, top - lip),
     )
-    size = min(5.0 * scale, rr * 0.8)
-    letter = top - part.height * 0.25
     if place.bucket.side == "right":
-        lower = 1.1 * size if covers else 0.0
-        return [
-            Line(body, "bucket_front", True),
-            Text(x, letter - lower, label, size, "letter"),
-        ]
+        return [Line(body, "bucket_front", True)]
     depth = min(layout.run.medium_depth, part.height)
     rm = rb + (rt - rb) * depth / part.height
     medium = ((x - rb, base), (x + rb, base), (x + rm, base + depth), (x - rm, base + depth))
-    return [
-        Line(body, "bucket", True),
-        Line(medium, "medium", True),
-        Text(x, letter, label, size, "letter"),
-    ]
+    return [Line(body, "bucket", True), Line(medium, "medium", True)]
+
+
+def _letter(place: Place, label: str, covers: bool, origin: float, scale: float) -> list[Record]:
+    """A bucket's letter in its upper part, lower where it `covers` that of a bucket behind it."""
+    size = _letter_size(place, scale)
+    y = place.base + place.part.height * 0.75 - (1.1 * size if covers else 0.0)
+    return [Text(origin + place.station, y, label, size, "letter")]
 
 
 def _stand(layout: RunLayout, origin: float) -> list[Record]:
@@ -306,83 +311,3 @@ def _tail(place: Place, length: float, layout: RunLayout, origin: float) -> list
             True,
         ),
     ]
-
-
-def _dimensions(
-    layout: RunLayout,
-    nearest: Place | None,
-    origin: float,
-    reservoir: ReservoirLayout | None,
-    sides: tuple[float, float, float, float] | None,
-    scale: float,
-) -> list[Record]:
-    run, levels, style = layout.run, layout.levels, style_for(layout.units)
-    end = origin + run.length
-    right = end + 8 * scale
-    far = max(right + 7 * scale, end + layout.past_cap + 6 * scale)
-    records = upright_dimension(
-        0.0,
-        levels.rail_top(run.length),
-        far,
-        format_length(levels.rail_top(run.length), style),
-        scale,
-        (end, end),
-    )
-    if nearest is not None:
-        base, top = nearest.base, nearest.base + nearest.part.height
-        records += upright_dimension(
-            base,
-            top,
-            right,
-            format_length(nearest.part.height, style),
-            scale,
-            (end, origin + nearest.station + nearest.part.rim_diameter / 2),
-        )
-        # above the badges of the buckets
-        above = top + 8.5 * scale
-    else:
-        above = levels.crown(run.length) + 12 * scale
-    text = f"fall {format_length(run.drain.fall, style)}, "
-    text += format_slope(run.drain.fall / run.length, layout.units)
-    # On a short run the words begin further left, clear of the dimensions at the right.
-    room = 10 * scale + text_width(text, TEXT * scale)
-    left = min(origin + run.length * 0.05, end + scale - room)
-    records += slope_symbol(left, above, text, scale)
-    if reservoir is not None and sides is not None:
-        records += _reservoir_levels(reservoir, sides, layout.units, scale)
-    return records
-
-
-def _reservoir_levels(
-    layout: ReservoirLayout,
-    sides: tuple[float, float, float, float],
-    units: UnitSystem,
-    scale: float,
-) -> list[Record]:
-    """How deep it is sunk, and its rim and full level in words. They stand under the ground to
-    the right, where nothing else is drawn, so that the sheet need not be wider for them."""
-    style = style_for(units)
-    floor, rim = layout.floor_level, layout.rim_level
-    x = sides[1] + 4 * scale
-    records: list[Record] = []
-    words = []
-    if floor < 0:
-        reach = 0.0 if -floor > 3 * ARROW * scale else 2 * ARROW * scale
-        turn = 1 if reach else -1
-        records += [
-            Line(((sides[3] + scale, floor), (x + 2 * scale, floor)), "dimension"),
-            Line(((x, floor - reach), (x, reach)), "dimension"),
-            arrow((x, floor), 0, turn, scale),
-            arrow((x, 0.0), 0, -turn, scale),
-        ]
-        words.append(f"sunk {format_length(-floor, style)}")
-    side = "above" if rim >= 0 else "below"
-    words.append(f"rim {format_length(abs(rim), style)} {side} the ground")
-    if layout.reservoir.freeboard > 0:
-        words.append(f"full {format_length(layout.reservoir.freeboard, style)} below the rim")
-    size = TEXT * scale
-    records += [
-        Text(x + 3 * scale, -(1.6 + 1.35 * i) * size, line, size, "text_soft", "start")
-        for i, line in enumerate(words)
-    ]
-    return records

@@ -1,8 +1,9 @@
-"""The fonts of everything we print."""
+"""The fonts of everything we print, and how wide words are in them."""
 
 from functools import cache
 
 from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfbase.ttfonts import TTFont
 
 from designer.resources import resource_path
@@ -19,3 +20,9 @@ def register_fonts() -> None:
     for name, file in ((REGULAR, "NotoSans-Regular.ttf"), (BOLD, "NotoSans-Bold.ttf")):
         pdfmetrics.registerFont(TTFont(name, str(resource_path("fonts", file))))
     pdfmetrics.registerFontFamily(REGULAR, REGULAR, BOLD, REGULAR, BOLD)
+
+
+def text_width(words: str, size: float, *, bold: bool = False) -> float:
+    """How wide words are from where they begin to where they end, in the unit of `size`."""
+    register_fonts()
+    return float(stringWidth(words, BOLD if bold else REGULAR, size))

@@ -9,6 +9,7 @@ from shapely.geometry import LineString, Polygon
 from designer.analysis import Analysis
 from designer.checks.finding import State
 from designer.drawing.dimensions import SMALL_TEXT, TEXT
+from designer.drawing.fonts import text_width
 from designer.drawing.frame import (
     Points,
     ViewFrame,
@@ -19,9 +20,10 @@ from designer.drawing.frame import (
 )
 from designer.drawing.marks import box_ring, corner_badge, ring, ring_style
 from designer.drawing.plan_dimensions import plan_dimension_groups
-from designer.drawing.records import Circle, Group, Line, Record, Text, text_width
+from designer.drawing.plan_reservoir import reservoir_group
+from designer.drawing.records import Circle, Group, Line, Record, Text
 from designer.layout.run import Frame, Place, RunLayout
-from designer.layout.site import ReservoirLayout, bed_footprint
+from designer.layout.site import bed_footprint
 from designer.model.design import Obstacle
 
 
@@ -44,20 +46,22 @@ def plan_groups(analysis: Analysis, run_id: str | None, scale: float) -> Iterato
             partial(_obstacle, obstacle, shape, view, scale),
         )
     if analysis.reservoir is not None:
-        yield Group(
-            "plan:reservoir",
-            "reservoir",
-            (analysis.reservoir, view, scale),
-            partial(_reservoir, analysis.reservoir, view, scale),
-        )
-    active = active_layout(analysis, run_id)
+        yield reservoir_group(analysis, analysis.reservoir, view, scale)
+    # What stands higher is drawn later, so that no line runs through the letters.
     for layout in analysis.runs:
-        yield from _run_groups(analysis, layout, view, scale, layout is active)
+        yield from _run_groups(analysis, layout, view, scale)
+    for layout in analysis.runs:
+        yield from _canopy_groups(layout, view)
+    for layout in analysis.runs:
+        yield from _bucket_groups(analysis, layout, view, scale)
+    active = active_layout(analysis, run_id)
+    if active is not None:
+        yield from plan_dimension_groups(analysis, active, view, scale)
     yield from _mark_groups(analysis, view, scale)
 
 
 def _run_groups(
-    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float, active: bool
+    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float
 ) -> Iterator[Group]:
     run = layout.run
     static = (
@@ -73,8 +77,22 @@ def _run_groups(
         (static, last),
         partial(_feed, analysis, layout, view, last),
     )
-    number = analysis.run_number(layout)
-    letters = layout.letters
+
+
+def _canopy_groups(layout: RunLayout, view: ViewFrame) -> Iterator[Group]:
+    for place in layout.places:
+        yield Group(
+            f"plan:{place.bucket.id}/canopy",
+            place.bucket.id,
+            (place, view),
+            partial(_canopy, place, view),
+        )
+
+
+def _bucket_groups(
+    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float
+) -> Iterator[Group]:
+    run, number, letters = layout.run, analysis.run_number(layout), layout.letters
     for place in layout.places:
         label = number + letters[place.bucket.id]
         yield Group(
@@ -83,8 +101,6 @@ def _run_groups(
             (place, label, view, scale, layout.parts, run.manifold),
             partial(_bucket, place, label, layout, view, scale),
         )
-    if active:
-        yield from plan_dimension_groups(analysis, layout, view, scale)
 
 
 def _outline(shape: Polygon, view: ViewFrame) -> list[Record]:
@@ -108,27 +124,6 @@ def _obstacle(obstacle: Obstacle, shape: Polygon, view: ViewFrame, scale: float)
     size = TEXT * scale
     records.append(Text(x, max(ys) + size, obstacle.name, size))
     return records
-
-
-def _reservoir(layout: ReservoirLayout, view: ViewFrame, scale: float) -> list[Record]:
-    rim = outline_points(layout.rim, view)
-    size = TEXT * scale
-    return [
-        Line(rim, "reservoir", True),
-        Line(outline_points(layout.base_outline, view), "base", True),
-        _reservoir_name(*bounds(rim), size),
-    ]
-
-
-def _reservoir_name(left: float, bottom: float, right: float, top: float, size: float) -> Text:
-    """Its name inside it where there is room above the pipes, else below it; one that is wider
-    than the reservoir grows away from the bed."""
-    if text_width("Reservoir", size) < 0.8 * (right - left) and top - bottom > 4.5 * size:
-        return Text((left + right) / 2, bottom + 1.7 * size, "Reservoir", size)
-    y = bottom - 1.5 * size
-    if text_width("Reservoir", size) > right - left:
-        return Text(right, y, "Reservoir", size, anchor="end")
-    return Text((left + right) / 2, y, "Reservoir", size)
 
 
 def _strip(
@@ -180,6 +175,11 @@ def _feed(analysis: Analysis, layout: RunLayout, view: ViewFrame, last: float) -
     return [Line(tuple(view.to_view(*p) for p in points), "manifold")]
 
 
+def _canopy(place: Place, view: ViewFrame) -> list[Record]:
+    x, y = view.to_view(place.x, place.y)
+    return [Circle(x, y, place.crop.canopy_spread / 2, "canopy")]
+
+
 def _bucket(
     place: Place, label: str, layout: RunLayout, view: ViewFrame, scale: float
 ) -> list[Record]:
@@ -201,7 +201,6 @@ def _bucket(
     rim = place.part.rim_diameter / 2
     size = min(5.0 * scale, rim * 0.8)
     return [
-        Circle(x, y, place.crop.canopy_spread / 2, "canopy"),
         Circle(x, y, rim, "rim"),
         Circle(x, y, place.part.base_diameter / 2, "base"),
         Line(tuple(view.to_view(*frame.at(*p)) for p in nipple), "nipple", True),

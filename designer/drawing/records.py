@@ -8,6 +8,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
+from designer.drawing.fonts import text_width
+from designer.drawing.styles import STYLES
+
 Anchor = Literal["start", "middle", "end"]
 XY = tuple[float, float]
 
@@ -62,8 +65,7 @@ Box = tuple[float, float, float, float]
 
 
 def extent(records: list[Record]) -> Box | None:
-    """(left, bottom, right, top) of records; texts count with a width of 0.6 of their height a
-    letter, which is enough for layout. None when there are none."""
+    """(left, bottom, right, top) of records; None when there are none."""
     xs: list[float] = []
     ys: list[float] = []
     for record in records:
@@ -80,14 +82,9 @@ def extent(records: list[Record]) -> Box | None:
     return (min(xs), min(ys), max(xs), max(ys)) if xs else None
 
 
-def text_width(text: str, height: float) -> float:
-    """Width of a text as laid out for spacing, mm."""
-    return 0.6 * height * len(text)
-
-
 def text_box(record: Text) -> Box:
     """The box of a text that is level or stands upright."""
-    width = text_width(record.text, record.height)
+    width = text_width(record.text, record.height, bold=STYLES[record.style].bold)
     start = {"start": 0.0, "middle": -width / 2, "end": -width}[record.anchor]
     half = record.height / 2
     if abs(record.angle) == 90:

@@ -16,8 +16,9 @@ from designer.analysis import Analysis
 from designer.drawing.charts_run import grade_points
 from designer.drawing.dimensions import SMALL_TEXT
 from designer.drawing.flow_classes import SHUT, FlowClass, flow_class, mean_flow
+from designer.drawing.fonts import text_width
 from designer.drawing.frame import ViewFrame, active_layout, view_frame
-from designer.drawing.records import XY, Circle, Group, Line, Record, Text, text_width
+from designer.drawing.records import XY, Circle, Group, Line, Record, Text
 from designer.layout.run import Place, RunLayout
 from designer.layout.site import ReservoirLayout
 from designer.units import format_flow, format_length, style_for

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from reportlab.lib.utils import simpleSplit
-from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 
+from designer.drawing import fonts
 from designer.sheet.paper import BOLD, POINTS_PER_MM, REGULAR
 
 NARROW = 0.25
@@ -113,7 +113,7 @@ class Pen:
 
 def text_width(words: str, size: float, *, bold: bool = False) -> float:
     """Printed width in mm."""
-    return float(stringWidth(words, BOLD if bold else REGULAR, size)) / POINTS_PER_MM
+    return fonts.text_width(words, size, bold=bold) / POINTS_PER_MM
 
 
 def wrapped(words: str, size: float, width: float, *, bold: bool = False) -> list[str]:

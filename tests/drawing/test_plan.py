@@ -101,7 +101,7 @@ def test_a_moved_bucket_alone_is_drawn_anew() -> None:
     before, after = groups(first), groups(moved)
     assert before.keys() == after.keys()
     changed = {k for k in before if before[k].token != after[k].token}
-    assert changed == {"plan:b5", "dim:b5"}
+    assert changed == {"plan:b5", "plan:b5/canopy", "dim:b5"}
 
 
 def test_what_keeps_its_token_keeps_its_drawing() -> None:
