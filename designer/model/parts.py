@@ -245,7 +245,8 @@ Part = (
 class Crop:
     """A crop as trained in a bucket: room for one bucket's canopy, the usual plant count, and what
     its water use is reckoned from: crop coefficient in mid-season and plants to a square metre.
-    `plant_mass` is one plant with its fruit in full crop, kg.
+    `plant_mass` is one plant with its fruit in full crop, kg; `plant_hole` is the hole for it in
+    the bucket's lid, where there is one.
     """
 
     __pydantic_config__: ClassVar = STRICT
@@ -256,6 +257,7 @@ class Crop:
     crop_coefficient: Annotated[float, Gt(0), Le(2)]
     plants_per_m2: Annotated[float, Gt(0), Le(60)]
     plant_mass: Annotated[float, Ge(0), Le(100)]
+    plant_hole: Length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
