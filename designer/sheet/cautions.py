@@ -16,11 +16,18 @@ SECTION = "Cautions"
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One caution and where it comes from."""
+    """One caution and where it comes from. `brief` stands with the step it is about, too."""
 
+    id: str
     title: str
-    text: str
+    brief: str
+    more: str
     source: str
+
+    @property
+    def text(self) -> str:
+        """The whole caution."""
+        return f"{self.brief} {self.more}"
 
 
 @cache
@@ -30,17 +37,22 @@ def load_cautions() -> tuple[str, tuple[Caution, ...]]:
     return document["lead"], tuple(Caution(**record) for record in document["caution"])
 
 
+def caution(caution_id: str) -> Caution:
+    """The caution with this id; KeyError when there is none."""
+    return {one.id: one for one in load_cautions()[1]}[caution_id]
+
+
 def caution_pages(paper: Paper) -> list[SheetPage]:
     """The cautions, each kept together."""
     lead, cautions = load_cautions()
     blocks: list[Sequence[Flowable]] = [[paragraph(lead), gap(4)]]
     blocks += [
         [
-            paragraph(caution.title, SUBHEAD),
-            paragraph(caution.text),
-            labelled("Source:", caution.source, SMALL),
+            paragraph(one.title, SUBHEAD),
+            paragraph(one.text),
+            labelled("Source:", one.source, SMALL),
             gap(3.5),
         ]
-        for caution in cautions
+        for one in cautions
     ]
     return flow_pages(SECTION, blocks, paper)
