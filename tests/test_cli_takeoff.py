@@ -125,3 +125,10 @@ def test_uneven_ground_needs_the_blocks_of_its_own_stacks() -> None:
     courses = [support.blocks for support in analysis.stands[run.id].supports]
     assert blocks.amounts == ((per_course * sum(courses), "pieces"),)
     assert max(courses) > layout.blocks_high
+
+
+def test_the_text_tells_how_to_fill_the_bed(saved: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["takeoff", saved]) == 0
+    out = capsys.readouterr().out
+    for words in ("Medium:", "First fill:", "EC and pH to hold:", "mS/cm"):
+        assert words in out

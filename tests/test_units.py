@@ -14,11 +14,13 @@ from designer.units import (
     LengthStyle,
     UnitSystem,
     VolumeError,
+    format_bag,
     format_flow,
     format_length,
     format_mass,
     format_slope,
     format_volume,
+    parse_bag,
     parse_length,
     parse_volume,
     reading,
@@ -369,7 +371,7 @@ def test_volume_as_people_write_it(
         ("1,200 L", "metric", "Is 1,200 meant as 1200 or 1.2?"),
         ("5 galons", "imperial", "did you mean gal?"),
         ("5 cm", "metric", "Unknown unit 'cm'"),
-        ("5 xyz", "metric", "use ml, L, qt or gal."),
+        ("5 xyz", "metric", "use ml, L, qt, gal or cu ft."),
         ("5'", "imperial", "Unknown unit"),
         ("1 gal 1 L", "metric", "not both in one volume"),
         ("1 gal - 1 qt", "imperial", "does not subtract"),
@@ -380,6 +382,36 @@ def test_unclear_volume_is_refused_with_a_remedy(text: str, system: UnitSystem, 
     with pytest.raises(VolumeError) as refusal:
         parse_volume(text, system)
     assert words in str(refusal.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "litres", "canonical"),
+    [
+        ("4 cu ft", "imperial", 113.267386368, "4 cu ft"),
+        ("4", "imperial", 113.267386368, "4 cu ft"),
+        ("2 Cubic Feet", "metric", 56.633693184, "56.6 L"),
+        ("1 1/2 cu. ft", "imperial", 42.475269888, "1.5 cu ft"),
+        ("8 qt", "imperial", 7.570823568, "8 qt"),
+        ("100 L", "imperial", 100.0, "3.53 cu ft"),
+        ("100", "metric", 100.0, "100 L"),
+    ],
+)
+def test_bags_are_sold_by_the_litre_the_quart_or_the_cubic_foot(
+    text: str, system: UnitSystem, litres: float, canonical: str
+) -> None:
+    """Arithmetic: 12 in cubed are 1728 cubic inches of 25.4 mm."""
+    assert parse_bag(text, system) == pytest.approx(litres, rel=1e-12)
+    assert format_bag(litres, system) == canonical
+
+
+def test_a_bag_that_cannot_be_read_is_refused_with_an_example_of_a_bag() -> None:
+    for text, system, words in (
+        ("", "metric", "such as 50 L."),
+        ("big", "imperial", "such as 2 cu ft."),
+        ("-2", "imperial", "cannot be less than 0"),
+    ):
+        with pytest.raises(VolumeError, match=words):
+            parse_bag(text, system)
 
 
 @given(text=st.one_of(st.text(st.characters()), near_lengths))

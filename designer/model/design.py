@@ -20,6 +20,7 @@ Side = Literal["left", "right"]
 Paper = Literal["a4", "letter"]
 Soil = Literal["clay", "sand", "gravel", "unknown"]
 DoseUnit = Literal["ml", "g"]
+Litres = Annotated[float, Ge(1), Le(5_000)]
 ObstacleKind = Literal["wall", "post", "door", "path", "keep_free"]
 
 
@@ -219,7 +220,7 @@ class Fill:
 
     __pydantic_config__: ClassVar = STRICT
     settling: Annotated[float, Ge(0), Le(50)] = 7.5
-    bags: tuple[Annotated[float, Ge(0.1), Le(5_000)], ...] = ()
+    bags: tuple[Litres, ...] = ()
     nutrient: Annotated[str, MaxLen(120)] = ""
     dose_unit: DoseUnit = "ml"
     label_rate: Annotated[float, Gt(0), Le(100)] | None = None

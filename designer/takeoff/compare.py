@@ -81,6 +81,6 @@ def _values(analysis: Analysis, takeoff: BedTakeoff) -> dict[str, float | None]:
         "sticks": takeoff.plan.sticks,
         "waste": takeoff.plan.waste,
         "drain": sum(layout.drain_length for layout in analysis.runs),
-        "medium": sum(need.filled for need in takeoff.media),
-        "first_fill": takeoff.solution.first_fill,
+        "medium": sum(medium.need.filled for medium in takeoff.fill.media),
+        "first_fill": takeoff.fill.volumes.first_fill,
     }

@@ -75,12 +75,14 @@ class CropNeeds:
 @dataclass(frozen=True, slots=True)
 class FillPlan:
     """How a bed is filled. `by_label` and `by_ec` are None until the design holds what they need;
-    `missing` names the fields of Fill that `by_ec` still lacks."""
+    `missing` names the fields of Fill that `by_ec` still lacks. The running volume counts the
+    water in the drains only where `drains_known`, once the water has been worked out."""
 
     fill: Fill
     buckets: tuple[BucketFill, ...]
     media: tuple[MediumBags, ...]
     volumes: SolutionVolumes
+    drains_known: bool
     by_label: Dose | None
     by_ec: Dose | None
     missing: tuple[str, ...]
@@ -93,8 +95,7 @@ class FillPlan:
 
 
 def fill_plan(analysis: Analysis) -> FillPlan:
-    """The filling of a bed. The running volume counts the water in the drains once the water has
-    been worked out (see solution_volumes)."""
+    """The filling of a bed."""
     fill = analysis.design.fill
     volumes = solution_volumes(analysis)
     return FillPlan(
@@ -102,6 +103,7 @@ def fill_plan(analysis: Analysis) -> FillPlan:
         _bucket_fills(analysis),
         tuple(_bags(need, fill) for need in medium_needs(analysis)),
         volumes,
+        analysis.water is not None,
         _by_label(fill, volumes),
         _by_ec(fill, volumes),
         tuple(name for name in _FOR_EC if getattr(fill, name) is None),

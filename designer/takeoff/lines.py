@@ -1,10 +1,11 @@
-"""The take-off as lines of text: what to buy, how to cut it, what the stand carries."""
+"""The take-off as lines of text: what to buy, cut and fill in, and what the stand carries."""
 
 from collections.abc import Iterator, Mapping
 
 from designer.analysis import Analysis
 from designer.checks.stand.situation import StandSituation
 from designer.takeoff.cost import Costing
+from designer.takeoff.fill_words import fill_lines
 from designer.takeoff.materials import Department, Material, shopping_list, stick_text
 from designer.takeoff.sticks import PartPlan, PlannedStick
 from designer.takeoff.whole import BedTakeoff
@@ -21,8 +22,8 @@ DEPARTMENT_WORDS: Mapping[Department, str] = {
 
 
 def takeoff_lines(analysis: Analysis, takeoff: BedTakeoff) -> Iterator[str]:
-    """The shopping list by department, each stick with its cuts in order, the stand in a few
-    lines, and the cost where there are prices."""
+    """The shopping list by department, each stick with its cuts in order, the filling, the stand
+    in a few lines, and the cost where there are prices."""
     units = analysis.design.units
     for department, materials in shopping_list(takeoff.materials).items():
         yield f"{DEPARTMENT_WORDS[department]}:"
@@ -35,6 +36,8 @@ def takeoff_lines(analysis: Analysis, takeoff: BedTakeoff) -> Iterator[str]:
         for cut in part.unplaced:
             size = format_length(cut.length, style_for(units))
             yield f"  {cut.mark}, {size}, is longer than any stick that is sold: join it"
+    if takeoff.fill.bucket_count:
+        yield from fill_lines(takeoff.fill, units)
     for stand in analysis.stands.values():
         yield from _stand(StandSituation(analysis.design, stand, analysis.catalogue))
     if takeoff.cost is not None:

@@ -91,7 +91,7 @@ def materials(
         *_sticks(analysis, plan),
         *_extras(analysis, options),
         *_consumables(analysis),
-        *_tools(analysis),
+        *tools(analysis),
     ]
     roles: tuple[Role, ...] = ("material", "consumable", "tool")
     return tuple(
@@ -196,7 +196,9 @@ def _consumables(analysis: Analysis) -> Iterator[Material]:
             yield Material(item, name, "hardware", 1.0, 0.0, "pieces", why, "consumable")
 
 
-def _tools(analysis: Analysis) -> Iterator[Material]:
+def tools(analysis: Analysis) -> Iterator[Material]:
+    """The tools that building and running a bed takes."""
+
     def tool(item: str, name: str, why: str) -> Material:
         return Material(item, name, "hardware", 1.0, 0.0, "pieces", why, "tool")
 
@@ -218,12 +220,21 @@ def _tools(analysis: Analysis) -> Iterator[Material]:
         yield tool(f"drill-{bit:g}-mm", f"{size} drill bit", "drills the manifold for each barb")
     if with_buckets:
         yield tool("drill", "Drill and arbor", "turns the hole saws at low speed")
+        yield tool("clamp", "Clamp", "holds bucket and pipe while you drill")
         yield tool("eye-protection", "Safety glasses", "for drilling and sawing")
         yield tool("dust-mask", "Dust mask", "wet dry medium before you pour it, and wear a mask")
     if analysis.runs:
         yield tool("saw", "Hack saw or pipe saw", "cuts the pipe; its cut is in the stock plan")
         yield tool("tape-measure", "Tape measure", "marks the cut list and the supports")
         yield tool("level", "Spirit level", "sets the rails and the drain's fall")
+        yield tool("string-line", "String line and pegs", "sets out the run and the supports")
+    if analysis.reservoir is not None:
+        if analysis.reservoir.reservoir.sunk > 0:
+            yield tool("spade", "Spade", "digs the reservoir's hole")
+        yield tool("jug", "Measuring jug and watch", "measure the flow of a bucket")
+        yield tool("ec-meter", "EC meter", "reads the strength of the solution")
+        yield tool("ph-meter", "pH meter or test drops", "reads the pH of the solution")
+        yield tool("thermometer", "Thermometer", "reads the temperature of the solution")
 
 
 def shopping_list(lines: tuple[Material, ...]) -> dict[Department, tuple[Material, ...]]:

@@ -1,4 +1,4 @@
-"""The whole take-off of a bed in one value: materials, sticks, medium, solution and cost."""
+"""The whole take-off of a bed in one value: materials, sticks, filling and cost."""
 
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
@@ -12,8 +12,8 @@ from designer.takeoff.cost import (
     one_more_bucket,
     stock_lengths,
 )
+from designer.takeoff.fill import FillPlan, fill_plan
 from designer.takeoff.materials import BuyOptions, Material, materials
-from designer.takeoff.media import MediumNeed, SolutionVolumes, medium_needs, solution_volumes
 from designer.takeoff.pieces import Piece, cut_list
 from designer.takeoff.prices import PriceBook
 from designer.takeoff.sticks import CutOptions, StockPlan, stock_plan
@@ -34,13 +34,12 @@ class TakeoffOptions:
 
 @dataclass(frozen=True)
 class BedTakeoff:
-    """Everything to buy and to cut. `cost` is None without a price book."""
+    """Everything to buy, to cut and to fill in. `cost` is None without a price book."""
 
     materials: tuple[Material, ...]
     pieces: tuple[Piece, ...]
     plan: StockPlan
-    media: tuple[MediumNeed, ...]
-    solution: SolutionVolumes
+    fill: FillPlan
     cost: Costing | None
 
 
@@ -57,8 +56,7 @@ def work_out(analysis: Analysis, options: TakeoffOptions | None = None) -> BedTa
         lines,
         cut_list(analysis),
         plan,
-        medium_needs(analysis),
-        solution_volumes(analysis),
+        fill_plan(analysis),
         cost_of(analysis, lines, options),
     )
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NoReturn
 
-from designer.units.sizes import GALLON_L, INCH_MM, LengthStyle, UnitSystem, style_for
+from designer.units.sizes import CUBIC_FOOT_L, GALLON_L, INCH_MM, LengthStyle, UnitSystem, style_for
 
 _LONGEST_TEXT = 60
 
@@ -51,6 +51,7 @@ _ML = _Unit("ml", Fraction(1, 1000), "metric")
 _LITRE = _Unit("L", Fraction(1), "metric")
 _QUART = _Unit("qt", GALLON_L / 4, "imperial")
 _GALLON = _Unit("gal", GALLON_L, "imperial")
+_CUBIC_FOOT = _Unit("cu ft", CUBIC_FOOT_L, "imperial")
 
 
 def _spellings(table: dict[_Unit, str]) -> dict[str, _Unit]:
@@ -80,6 +81,7 @@ _VOLUME = _Kind(
             _LITRE: "l litre litres liter liters",
             _QUART: "qt quart quarts",
             _GALLON: "gal gals gallon gallons",
+            _CUBIC_FOOT: "cuft",
         }
     ),
     VolumeError,
@@ -100,6 +102,7 @@ _SAME_SIGN = str.maketrans(
     | dict.fromkeys("\u2033\u201d\u201c", '"')
     | dict.fromkeys("\u2044\u2215", "/")
 )
+_TWO_WORDS = re.compile(r"cu(?:bic|\.)? *(?:feet|foot|ft)", re.IGNORECASE)
 _GROUPED = re.compile(r"[0-9]+(?:[.,][0-9]+){2,}")
 _THOUSANDS_OR_DECIMAL = re.compile(r"([1-9][0-9]{0,2}),([0-9]{3})(?![0-9])")
 _NUMBER = re.compile(
@@ -140,8 +143,22 @@ def parse_volume(text: str, system: UnitSystem) -> float:
     >>> parse_volume("1,5", "metric")
     1.5
     """
-    bare, example = (_LITRE, "19 L") if system == "metric" else (_GALLON, "5 gal")
-    litres = _read(text, _VOLUME, bare, example)
+    return _volume(text, *((_LITRE, "19 L") if system == "metric" else (_GALLON, "5 gal")))
+
+
+def parse_bag(text: str, system: UnitSystem) -> float:
+    """The litres in a bag of medium: a bare number is litres, or cubic feet if imperial.
+
+    Raises VolumeError as :func:`parse_volume` does.
+
+    >>> parse_bag("2", "imperial"), parse_bag("8 qt", "imperial")
+    (56.633693184, 7.570823568)
+    """
+    return _volume(text, *((_LITRE, "50 L") if system == "metric" else (_CUBIC_FOOT, "2 cu ft")))
+
+
+def _volume(text: str, bare: _Unit, example: str) -> float:
+    litres = _read(_TWO_WORDS.sub("cuft", text), _VOLUME, bare, example)
     if litres < 0:
         raise VolumeError(f"A volume cannot be less than 0; type one such as {example}.")
     return litres

@@ -4,7 +4,15 @@ import math
 from fractions import Fraction
 from functools import lru_cache
 
-from designer.units.sizes import FOOT_M, GALLON_L, INCH_MM, POUND_KG, LengthStyle, UnitSystem
+from designer.units.sizes import (
+    CUBIC_FOOT_L,
+    FOOT_M,
+    GALLON_L,
+    INCH_MM,
+    POUND_KG,
+    LengthStyle,
+    UnitSystem,
+)
 
 
 # Exact arithmetic is slow, and a drag writes the same few hundred lengths again and again.
@@ -47,6 +55,20 @@ def format_volume(litres: float, system: UnitSystem) -> str:
     ('1.5 L', '5 gal')
     """
     return _amount(litres, system, "L", GALLON_L, "gal")
+
+
+def format_bag(litres: float, system: UnitSystem) -> str:
+    """Text of the size of a bag of medium given in litres: cubic feet if imperial, quarts below
+    half of one, as bags are sold.
+
+    >>> format_bag(100, "metric"), format_bag(113.267, "imperial"), format_bag(7.571, "imperial")
+    ('100 L', '4 cu ft', '8 qt')
+    """
+    if system == "imperial" and litres < CUBIC_FOOT_L / 2:
+        return f"{_decimal(litres, GALLON_L / 4, 1)} qt"
+    if system == "imperial":
+        return f"{_decimal(litres, CUBIC_FOOT_L, 2)} cu ft"
+    return f"{_decimal(litres, 1, 1)} L"
 
 
 def format_mass(kg: float, system: UnitSystem) -> str:

@@ -8,13 +8,13 @@ from typing import Any, Literal, get_type_hints
 
 from designer.analysis import Analysis
 from designer.model import edits
-from designer.model.design import Bucket, Design, Obstacle, Point, Reservoir, Run, Water
+from designer.model.design import Bucket, Design, Fill, Obstacle, Point, Reservoir, Run, Water
 from designer.window.bounds import NO_BOUNDS, Bounds, bounds_of
 from designer.window.quantity_fields import NUMBER, Measure
 
 Form = Literal[
     "length", "lengths", "degrees", "whole", "text", "notes", "part", "crop", "choice", "yes_no",
-    "corners", "quantity", "levels",
+    "corners", "quantity", "levels", "bags",
 ]  # fmt: skip
 Kind = Literal["design", "run", "bucket", "reservoir", "obstacle", "site", "mixed"]
 Ids = tuple[str, ...]
@@ -169,6 +169,16 @@ def water_entry(name: str, label: str, why: str, form: Form = "quantity", **more
         lambda design, _, entered: edits.set_water(design, **{name: entered}),
     )
     return replace(entry, **({"bounds": bounds_of(Water, name)} | more))
+
+
+def fill_entry(name: str, label: str, why: str, form: Form = "quantity", **more: Any) -> Entry:
+    """A field of what the bed is filled with."""
+
+    def write(design: Design, _: Ids, entered: Any) -> Design:
+        return edits.set_design(design, fill=replace(design.fill, **{name: entered}))
+
+    entry = _entry(label, why, form, lambda a, _: getattr(a.design.fill, name), write)
+    return replace(entry, **({"bounds": bounds_of(Fill, name)} | more))
 
 
 def place_entries(place: Callable[[Design, str], Point], of: str) -> tuple[Entry, Entry]:

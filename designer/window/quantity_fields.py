@@ -5,9 +5,15 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from designer.checks.stand.situation import NEWTON_PER_POUND
 from designer.model.parts import PumpPoint
-from designer.units import KG_PER_POUND, LITRES_PER_GALLON, MM_PER_INCH, QuantityError, UnitSystem
+from designer.units import (
+    KG_PER_POUND,
+    LITRES_PER_GALLON,
+    MM_PER_INCH,
+    NEWTON_PER_POUND,
+    QuantityError,
+    UnitSystem,
+)
 from designer.window.bounds import Bounds, bounds_of
 from designer.window.fields import SEVERAL, TypedField
 
@@ -55,6 +61,8 @@ HEAD = Measure(Unit("m"), Unit("ft", 12 * MM_PER_INCH / 1000))
 MASS = Measure(Unit("kg"), Unit("lb", KG_PER_POUND))
 FORCE = Measure(Unit("N", places=1), Unit("lb", NEWTON_PER_POUND, places=1))
 PRICE = same("a kWh")
+CONDUCTIVITY = same("mS/cm", places=2)
+DOSE = Measure(Unit("a litre"), Unit("a gallon", 1 / LITRES_PER_GALLON))
 EXAMPLE: Mapping[UnitSystem, str] = {
     "metric": "300 L/h at 0.8 m; 500 L/h at 0.4 m",
     "imperial": "80 gal/h at 2.5 ft; 130 gal/h at 1.3 ft",

@@ -24,6 +24,7 @@ from designer.window.fields import (
 )
 from designer.window.part_forms import PART_FORMS, measure_note, part_evidence
 from designer.window.quantity_fields import QuantityField
+from designer.window.takeoff_fields import BagsField
 from designer.window.tints import toned_label
 
 MEASURE, AGAIN = "measure", "again"
@@ -51,6 +52,8 @@ def make_field(entry: Entry, units: UnitSystem) -> Field:
             return YesNoField(label, why)
         case "quantity":
             return QuantityField(label, why, bounds, entry.measure, units, entry.blank)
+        case "bags":
+            return BagsField(label, why, bounds, units)
         case "corners":
             return CornersField(label, why, bounds, units)
         case "choice":

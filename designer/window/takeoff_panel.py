@@ -1,4 +1,4 @@
-"""The Take-off panel: what to buy, how to cut it, what it costs, and another design beside it."""
+"""The Take-off panel: what to buy, how to cut and fill it, what it costs, and another design."""
 
 from functools import partial
 from pathlib import Path
@@ -12,17 +12,18 @@ from designer.analysis import Analysis, analyse, completed
 from designer.canvas.document import Document
 from designer.model.design import Design
 from designer.model.faults import DesignError
-from designer.model.file import read_design
+from designer.model.file import file_name, read_design
 from designer.takeoff.compare import compare
 from designer.takeoff.cost import CostDifference
 from designer.takeoff.prices import blank_prices
 from designer.takeoff.record import csv_texts
 from designer.takeoff.whole import BedTakeoff, TakeoffOptions, cost_of_one_more, work_out
 from designer.window import asking
-from designer.window.files import file_name
+from designer.window.entries import Entry
 from designer.window.takeoff_compare import ComparePage
 from designer.window.takeoff_cost import CostPage
 from designer.window.takeoff_cutting import CuttingPage
+from designer.window.takeoff_fill import FillPage
 from designer.window.takeoff_list import ShoppingPage
 from designer.window.takeoff_settings import TakeoffSettings, sample_book
 from designer.window.takeoff_words import shopping_text
@@ -44,7 +45,7 @@ class TakeoffPanel(QWidget):
         self.document = document
         self.settings = TakeoffSettings()
         self.takeoff: BedTakeoff | None = None
-        self._design: Design | None = None
+        self._analysis: Analysis | None = None
         self._other: tuple[str, Design] | None = None
         self._beside: tuple[Analysis, BedTakeoff] | None = None
         self._wanted = False
@@ -53,6 +54,7 @@ class TakeoffPanel(QWidget):
         self.status.setAccessibleName("State of the take-off")
         self.shopping = ShoppingPage()
         self.cutting = CuttingPage(self.settings, units)
+        self.fill = FillPage(units)
         self.cost = CostPage(self.settings, units)
         self.compare = ComparePage()
         self.tabs = QTabWidget()
@@ -60,6 +62,7 @@ class TakeoffPanel(QWidget):
         self.tabs.tabBar().setDrawBase(False)
         self.tabs.addTab(self.shopping, "List")
         self.tabs.addTab(_scrolled(self.cutting), "Cutting")
+        self.tabs.addTab(_scrolled(self.fill), "Fill")
         self.tabs.addTab(_scrolled(self.cost), "Cost")
         self.tabs.addTab(self.compare, "Compare")
         column = QVBoxLayout(self)
@@ -75,23 +78,41 @@ class TakeoffPanel(QWidget):
         self.cutting.export.clicked.connect(lambda: self._export("sticks", "sticks"))
         for page in (self.cutting, self.cost):
             page.entered.connect(self._begin)
+        self.fill.entered.connect(self._fill_entered)
+        for box in self.fill.form.boxes.values():
+            box.toggled.connect(self._show_fields)
         self.cost.open.clicked.connect(self._open_book)
         self.cost.blank.clicked.connect(self._save_blank)
         self.cost.sample.clicked.connect(lambda: self._take_book(sample_book()))
         self.cost.close_book.clicked.connect(self._close_book)
         self.compare.choose.clicked.connect(self._choose_other)
         document.changed.connect(self._follow)
+        self._show_fields()
         self._begin()
 
     @property
     def current(self) -> bool:
         """Whether the list is that of what is drawn, bought and cut as was typed."""
-        return self.takeoff is not None and self._design is self.document.design
+        return self.takeoff is not None and self._same_as_drawn
 
     # --- working out ----------------------------------------------------------------------------
 
+    @property
+    def _same_as_drawn(self) -> bool:
+        """Whether nothing that the take-off counts has changed since it was asked for. Block
+        stacks and the water on its way come with the solved stand and water."""
+        asked, drawn = self._analysis, self.document.analysis
+        return (
+            asked is not None
+            and asked.design is drawn.design
+            and asked.water is drawn.water
+            and asked.stands is drawn.stands
+            and asked.stands_current == drawn.stands_current
+        )
+
     def _follow(self) -> None:
-        if self._design is not self.document.design:
+        self._show_fields()
+        if not self._same_as_drawn:
             self._begin()
         else:
             self._show_compared()  # the findings may have come
@@ -99,7 +120,7 @@ class TakeoffPanel(QWidget):
     def _begin(self) -> None:
         """From now on nothing that is shown is current, until the answers come."""
         self.takeoff = self._beside = None
-        self._design = self.document.design
+        self._analysis = self.document.analysis
         self._wanted = True
         self.work.drop()
         self._show_state(WORKING)
@@ -143,6 +164,7 @@ class TakeoffPanel(QWidget):
         units = analysis.design.units
         self.shopping.show_takeoff(takeoff, units)
         self.cutting.show_takeoff(analysis, takeoff)
+        self.fill.show_plan(takeoff.fill, units)
         self.cost.show_takeoff(takeoff, units)
         self._show_state(CURRENT if takeoff.materials else "Nothing is drawn yet.")
         self._show_compared()
@@ -168,11 +190,15 @@ class TakeoffPanel(QWidget):
             currency = cost.currency if cost is not None else ""
             self.compare.show_rows(rows, analysis.design.units, currency)
 
+    def _show_fields(self, *_: object) -> None:
+        self.fill.show_fields(self.document.analysis)
+
     def _show_state(self, words: str) -> None:
         if words != self.status.text():
             self.status.setText(words)
-        results = [self.shopping.tree, self.shopping.copy, self.shopping.export]
-        for shown in (*results, *self.cutting.results(), *self.cost.results()):
+        results: list[QWidget] = [self.shopping.tree, self.shopping.copy, self.shopping.export]
+        results += [*self.cutting.results(), *self.fill.results(), *self.cost.results()]
+        for shown in results:
             shown.setEnabled(self.current)
         self._show_compared()
 
@@ -189,6 +215,10 @@ class TakeoffPanel(QWidget):
         if self.takeoff is not None:
             # The mark at the start lets spreadsheets see that the letters are UTF-8.
             self._save(ending, "\ufeff" + csv_texts(self.takeoff)[f"{table}.csv"])
+
+    def _fill_entered(self, entry: Entry, value: Any) -> None:
+        self.document.apply(lambda design: entry.write(design, (), value), entry.step)
+        self._show_fields()
 
     def _save_blank(self) -> None:
         if self.takeoff is not None:

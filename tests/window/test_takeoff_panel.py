@@ -221,7 +221,7 @@ def test_a_price_book_gives_the_total_and_one_more_bucket(
     path.write_text("item,price,unit,currency\nbucket-20-l,6.50,each,EUR\nelbow-20-mm,1,each,EUR\n")
     monkeypatch.setattr(asking, "ask_table", lambda *_: path)
     assert panel.cost.book.text() == NO_BOOK
-    click(qtbot, panel, 2, panel.cost.open)
+    click(qtbot, panel, 3, panel.cost.open)
     settled(qtbot, panel)
     assert "mine.csv" in panel.cost.book.text()
     assert panel.cost.facts["total"].value.text() == "52.00 EUR"  # 6 buckets and 13 elbows
@@ -235,7 +235,7 @@ def test_a_price_book_gives_the_total_and_one_more_bucket(
 def test_sample_prices_are_marked_as_invented(
     document: Document, panel: TakeoffPanel, qtbot: QtBot
 ) -> None:
-    click(qtbot, panel, 2, panel.cost.sample)
+    click(qtbot, panel, 3, panel.cost.sample)
     settled(qtbot, panel)
     book = read_prices(resource_path("prices-sample.csv"))
     expected = work_out(document.analysis, TakeoffOptions(book=book)).cost
@@ -251,7 +251,7 @@ def test_a_bad_price_book_is_refused_in_one_sentence_that_names_the_line(
     path = tmp_path / "bad.csv"
     path.write_text("item,price,unit\nbucket-20-l,6.50,each\nelbow-20-mm,cheap,each\n")
     monkeypatch.setattr(asking, "ask_table", lambda *_: path)
-    click(qtbot, panel, 2, panel.cost.open)
+    click(qtbot, panel, 3, panel.cost.open)
     assert panel.cost.trouble.isVisible()
     assert "Line 3" in panel.cost.trouble.text()
     assert "'cheap'" in panel.cost.trouble.text()
@@ -264,7 +264,7 @@ def test_a_blank_price_book_names_every_item_and_can_be_read(
 ) -> None:
     path = tmp_path / "prices.csv"
     monkeypatch.setattr(asking, "ask_export", lambda *_: path)
-    click(qtbot, panel, 2, panel.cost.blank)
+    click(qtbot, panel, 3, panel.cost.blank)
     assert panel.takeoff is not None
     text = path.read_text("utf-8")
     assert all(f"\n{line.id}," in text for line in panel.takeoff.materials)
@@ -298,7 +298,7 @@ def test_another_design_stands_beside_this_one(
     other = sketch(Answers(title="South bed", buckets=10, units="metric"))
     save(other, tmp_path / "South bed.rill", None)
     monkeypatch.setattr(asking, "ask_open", lambda *_: tmp_path / "South bed.rill")
-    click(qtbot, panel, 3, panel.compare.choose)
+    click(qtbot, panel, 4, panel.compare.choose)
     assert panel.compare.words.text() == WORKING
     qtbot.waitUntil(lambda: "South bed" in panel.compare.words.text(), timeout=20_000)
     table = panel.compare.table

@@ -7,11 +7,9 @@ from designer.model.catalogue import Catalogue
 from designer.model.design import Design
 from designer.stand.bed.record import StandResult
 from designer.stand.timber import INCH, PSI
-from designer.units import UnitSystem, format_mass
+from designer.units import MM_PER_INCH, NEWTON_PER_POUND, UnitSystem, format_mass
 
 CAUTION = "This is guidance only: local codes and a licensed engineer come first."
-NEWTON_PER_POUND = 4.4482216152605
-"""N in one pound-force (NIST SP 811, from memory)."""
 PSF = PSI / 144
 """Pa in one pound-force per square foot."""
 
@@ -69,4 +67,8 @@ class StandSituation(InUnits):
 
     def sag(self, mm: float) -> str:
         """A small sag in the person's units, finer than a tape measure reads."""
-        return f"{mm:.1f} mm" if self._metric else f"{mm / 25.4:.2f} in"
+        size, unit, places = (1.0, "mm", 1) if self._metric else (MM_PER_INCH, "in", 2)
+        least = 0.1**places
+        if 0 < mm / size < least:
+            return f"under {least:.{places}f} {unit}"
+        return f"{mm / size:.{places}f} {unit}"
