@@ -60,12 +60,8 @@ def _name(
     wide = text_width(name.text, size)
     aside = max((right - left - wide) / 2 - size, 0.0)
     if wide < 0.8 * (right - left):
-        for y in (
-            1.7 * size,
-            0.3 * (top - bottom),
-            0.7 * (top - bottom),
-            top - bottom - 1.7 * size,
-        ):
+        high = top - bottom
+        for y in (1.7 * size, 0.3 * high, 0.7 * high, high - 1.7 * size):
             for x in (middle, middle + aside, middle - aside):
                 place = name._replace(x=x, y=bottom + y)
                 room = box(*text_box(place)).buffer(0.4 * size)

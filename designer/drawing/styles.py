@@ -46,6 +46,7 @@ STYLES: Mapping[str, Style] = {
     "dimension": Style("soft"),
     "dimension_end": Style("soft", "none", fill="soft"),
     "axis": Style("axis", dash=LONG_DASH_DOT),
+    "gap": Style("sheet", "none", fill="sheet"),
     "rim": Style(weight="wide", fill="bucket"),
     "base": Style("soft", dash=DASHED),
     "bucket": Style(weight="wide", fill="bucket", opacity=0.55),

@@ -49,7 +49,9 @@ def drawing_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
 def _site_sheet(analysis: Analysis, paper: Paper) -> Fitted:
     for scale in reductions():
         views = _site_views(analysis, scale)
-        for sheet in (paper, paper.turned):
+        width, height = size_of(views, scale)
+        lying, standing = sorted((paper, paper.turned), key=lambda sheet: sheet.height)
+        for sheet in (lying, standing) if width > height else (standing, lying):
             if fits(views, scale, sheet):
                 return Fitted(sheet, scale, views)
     raise AssertionError("the series of scales has no end")

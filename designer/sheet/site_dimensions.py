@@ -3,11 +3,11 @@ how far what stands about is from them."""
 
 from itertools import pairwise
 
-from shapely.geometry import Polygon
+from shapely.geometry import Point, Polygon
 
 from designer.analysis import Analysis
 from designer.drawing.dimensions import TEXT, level_dimension, upright_dimension
-from designer.drawing.frame import view_frame
+from designer.drawing.frame import ViewFrame, bounds, outline_points, view_frame
 from designer.drawing.records import Record, Text
 from designer.layout.run import RunLayout
 from designer.layout.site import bed_footprint
@@ -40,6 +40,11 @@ def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
     outside = [*shapes, *analysis.site.obstacles.values()]
     if analysis.site.outline is not None:
         outside.append(analysis.site.outline)
+    outside += [
+        Point(place.x, place.y).buffer(place.crop.canopy_spread / 2)
+        for layout in analysis.runs
+        for place in layout.places
+    ]
     all_points = [view.to_view(x, y) for shape in outside for x, y in shape.exterior.coords]
     edge, foot = max(x for x, _ in all_points), min(y for _, y in all_points)
     row = _ROW * scale
@@ -63,9 +68,11 @@ def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
     for low, high in pairwise(axes):
         if high - low > 1.0:
             text = format_length(high - low, style)
-            records += upright_dimension(low, high, first, text, scale, (right, right))
+            starts = [_clear_of(analysis, view, right, y) for y in (low, high)]
+            records += upright_dimension(low, high, first, text, scale, starts)
     text = format_length(top - bottom, style)
-    records += upright_dimension(bottom, top, first + row, text, scale, (right, right))
+    starts = [_clear_of(analysis, view, right, y) for y in (bottom, top)]
+    records += upright_dimension(bottom, top, first + row, text, scale, starts)
     start = min(x for x, _ in all_points)
     size = TEXT * scale
     records += [
@@ -73,6 +80,13 @@ def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
         for i, line in enumerate(clearances(analysis))
     ]
     return records
+
+
+def _clear_of(analysis: Analysis, view: ViewFrame, x: float, y: float) -> float:
+    """View x at which an extension line at `y` may begin: at `x`, or past what stands to its
+    right."""
+    boxes = [bounds(outline_points(shape, view)) for shape in analysis.site.obstacles.values()]
+    return max([x, *(box[2] for box in boxes if box[0] >= x and box[1] < y < box[3])])
 
 
 def _ground_taken(layout: RunLayout) -> Polygon:

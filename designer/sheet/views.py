@@ -7,6 +7,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from designer.drawing.pdf import draw_records
 from designer.drawing.records import Box, Group, Record, Text, extent
+from designer.sheet.clear_words import clear_words
 from designer.sheet.pages import Room, page_room
 from designer.sheet.paper import BOLD, POINTS_PER_MM, Paper
 from designer.sheet.pen import LEAST_TEXT
@@ -68,7 +69,8 @@ def draw_views(canvas: Canvas, fitted: Fitted, room: Room) -> None:
         canvas.drawString((room.left + EDGE) * POINTS_PER_MM, (top - 4.0) * POINTS_PER_MM, name)
         top -= CAPTION
         origin_y = top - box[3] / scale
-        draw_records(canvas, records, origin_x * POINTS_PER_MM, origin_y * POINTS_PER_MM, scale)
+        words_clear = clear_words(records)
+        draw_records(canvas, words_clear, origin_x * POINTS_PER_MM, origin_y * POINTS_PER_MM, scale)
         top -= (box[3] - box[1]) / scale + between
 
 

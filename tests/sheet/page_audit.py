@@ -102,33 +102,31 @@ def on_each_other(page: PageMarks) -> Iterator[Fault]:
 
 def crossed_by_lines(page: PageMarks) -> Iterator[Fault]:
     """Words with a line through their ink, where the line is seen there."""
-    stroked = [shape for shape in page.shapes if shape.lines is not None]
-    masks = [s for s in page.shapes if s.area is not None and s.hides >= _OPAQUE]
-    areas = STRtree([mask.area for mask in masks])
-    lines = [shape.lines for shape in stroked]
+    stroked = [(shape, shape.lines) for shape in page.shapes if shape.lines is not None]
+    masks = [(s.order, s.area) for s in page.shapes if s.area is not None and s.hides >= _OPAQUE]
+    areas = STRtree([area for _, area in masks])
     zones = [words.outline for words in page.words]
-    for i, j in _meeting(zones, lines, reach=1.5):
-        words, shape = page.words[i], stroked[j]
+    for i, j in _meeting(zones, [lines for _, lines in stroked], reach=1.5):
+        words, (shape, lines) = page.words[i], stroked[j]
         zone = words.outline.buffer(shape.width / 2 - _TOUCH, join_style="mitre")
-        seen = shape.lines.intersection(zone)
+        seen = lines.intersection(zone)
         for k in areas.query(seen) if not seen.is_empty else ():
-            if shape.order < masks[k].order < words.order:
-                seen = seen.difference(masks[k].area)
+            order, area = masks[k]
+            if shape.order < order < words.order:
+                seen = seen.difference(area)
         if not seen.is_empty and seen.length > _SEEN:
-            yield Fault(
-                page.number, "crossed by a line", words.text, words.box,
-                "dashed line" if shape.dashed else "line", seen.bounds,
-            )  # fmt: skip
+            other = "a dashed line" if shape.dashed else "a line"
+            yield Fault(page.number, "crossed by a line", words.text, words.box, other, seen.bounds)
 
 
 def covered(page: PageMarks) -> Iterator[Fault]:
     """Words under an area that was painted later."""
-    later = [s for s in page.shapes if s.area is not None and s.hides >= _VEIL]
+    later = [(s.order, s.area) for s in page.shapes if s.area is not None and s.hides >= _VEIL]
     zones = [words.outline.buffer(-_TOUCH, join_style="mitre") for words in page.words]
-    for i, j in _meeting(zones, [shape.area for shape in later]):
-        words, shape = page.words[i], later[j]
-        if shape.order > words.order and shape.area.intersection(zones[i]).area > 0:
-            yield Fault(page.number, "covered", words.text, words.box, "an area", shape.area.bounds)
+    for i, j in _meeting(zones, [area for _, area in later]):
+        words, (order, area) = page.words[i], later[j]
+        if order > words.order and area.intersection(zones[i]).area > 0:
+            yield Fault(page.number, "covered", words.text, words.box, "an area", area.bounds)
 
 
 def _fault(page: PageMarks, what: str, words: Words, other: Words) -> Fault:
@@ -136,7 +134,7 @@ def _fault(page: PageMarks, what: str, words: Words, other: Words) -> Fault:
 
 
 def _meeting(
-    these: list[BaseGeometry], those: list[BaseGeometry | None], reach: float = 0.0
+    these: list[BaseGeometry], those: list[BaseGeometry], reach: float = 0.0
 ) -> Iterable[tuple[int, int]]:
     """Pairs of indices whose boxes come within `reach` of each other."""
     if not these or not those:
