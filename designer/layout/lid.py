@@ -10,7 +10,7 @@ Point = tuple[float, float]
 CLEAR = 10.0
 """Wall left between two holes and to the rim, mm. Common practice, no source."""
 RING = 0.42
-"""Several plants stand on a circle of this share of the rim's radius. Common practice, no source."""
+"""Several plants stand on a circle of this share of the rim's radius. Common practice."""
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Spacings that repeat along a pipe: one, or two in turn where the two rows stand apart unevenly."""
+"""Spacings that repeat along a pipe: one, or two in turn where two rows stand unevenly apart."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

@@ -85,7 +85,7 @@ def test_the_cut_runs_once_round_and_joins_itself(saddle: Saddle) -> None:
     assert x1 - x0 == pytest.approx(saddle.wrap)
     assert y0 == pytest.approx(y1, abs=1e-9)
     lowest, highest = min(y for _, y in outline), max(y for _, y in outline)
-    assert -1e-9 <= lowest
+    assert lowest >= -1e-9
     assert highest <= saddle.deepest + 1e-9
 
 
