@@ -10,8 +10,8 @@ from designer import bootstrap, systemlibs
 def main() -> int:
     """Set up if need be, then run the command line; returns its exit code."""
     arguments = sys.argv[1:]
-    # No argument or a design file opens the window; commands work without Qt.
-    opens_window = not arguments or arguments[0].endswith(".rill")
+    # No argument or a file with a design opens the window; commands work without Qt.
+    opens_window = not arguments or arguments[0].endswith((".rill", ".pdf"))
     bootstrap.prepare(
         "designer",
         arguments,

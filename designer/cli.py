@@ -106,7 +106,8 @@ def _window_parser() -> argparse.ArgumentParser:
         epilog="\n".join(lines),
     )
     parser.add_argument("--version", action="version", version=f"rillwright {__version__}")
-    parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a design to open")
+    holds = "a design, or a PDF with one in it"
+    parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help=holds)
     return parser
 
 

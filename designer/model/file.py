@@ -21,6 +21,7 @@ from designer.model.catalogue import Catalogue, load_catalogue
 from designer.model.design import Design
 from designer.model.faults import DesignError, Fault, faults_in_words, place_of
 from designer.model.json_text import JsonError, RepeatedFieldError, format_json, parse_json
+from designer.model.pdf_file import design_in_pdf, is_pdf
 from designer.model.references import reference_faults
 
 FORMAT = "rillwright design"
@@ -41,24 +42,33 @@ VERSION = 1 + len(MIGRATIONS)
 
 @dataclass(frozen=True, slots=True)
 class DesignFile:
-    """A design as read, with the fingerprint of the bytes it was read from."""
+    """A design as read, with the fingerprint of the bytes it was read from.
+
+    `is_copy` says that it came out of a PDF, which is never saved over.
+    """
 
     design: Design
     fingerprint: str
+    is_copy: bool = False
 
 
 def read_design(path: str | Path, catalogue: Catalogue | None = None) -> DesignFile:
-    """Read a design's file. Raises DesignError, naming the file, whatever is wrong with it."""
+    """Read a design from its own file or from a PDF that carries it.
+
+    Raises DesignError, naming the file, whatever is wrong with it.
+    """
     path = Path(path)
     opening = f"{shown_path(path)} cannot be opened: "
     try:
         data = _read_bytes(path)
-        design = parse_design(_decode(data), catalogue)
+        in_pdf = is_pdf(data, path)
+        text = _decode(design_in_pdf(data, MAX_BYTES) if in_pdf else data)
+        design = parse_design(text, catalogue)
     except DesignError as error:
         previous = previous_save(path)
         note = f"the save before it is beside it as {shown_path(previous)}"
         raise DesignError(error.faults, opening, note if _exists(previous) else "") from None
-    return DesignFile(design, fingerprint_of(data))
+    return DesignFile(design, fingerprint_of(data), in_pdf)
 
 
 def parse_design(
@@ -103,6 +113,12 @@ def shown_path(path: Path) -> str:
     """A file's name as shown in a sentence."""
     name = os.fsencode(path.name or str(path)).decode("utf-8", "replace")
     return "'" + "".join(letter if letter.isprintable() else "?" for letter in name) + "'"
+
+
+def file_name(title: str) -> str:
+    """A title made fit to be a file's name on any system."""
+    kept = "".join(letter if letter.isalnum() or letter in " -_." else " " for letter in title)
+    return " ".join(kept.split()).strip(". ")[:80] or "bed"
 
 
 @cache

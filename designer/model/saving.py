@@ -15,12 +15,14 @@ from pathlib import Path
 from designer.model.design import Design
 from designer.model.faults import DesignError
 from designer.model.file import (
+    SUFFIX,
     fingerprint_of,
     format_design,
     parse_design,
     previous_save,
     shown_path,
 )
+from designer.model.pdf_file import PDF_SUFFIX
 
 _LEFTOVER_AGE = 3600.0
 """Seconds after which the unfinished file of a save that was killed is cleared away."""
@@ -61,6 +63,8 @@ def save(design: Design, path: str | Path, expected: str | None = None) -> str:
     """
     path = Path(path)
     opening = f"{shown_path(path)} was not saved: "
+    if path.suffix.lower() == PDF_SUFFIX:
+        raise SaveError(f"{opening}that is a PDF's name; save it under one that ends in {SUFFIX}.")
     try:
         text = format_design(design)
         parse_design(text)

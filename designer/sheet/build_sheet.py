@@ -5,7 +5,9 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from designer.analysis import Analysis
+from designer.model.file import SUFFIX, file_name, format_design
 from designer.model.saving import write_in_one_step
+from designer.sheet.attachment import Attachment
 from designer.sheet.cautions import caution_pages
 from designer.sheet.cover import Contents, cover_pages
 from designer.sheet.cutting_page import cutting_pages
@@ -57,7 +59,10 @@ def build_sheet_bytes(
         (options.date or datetime.date.today()).isoformat(),
         UNIT_WORDS[analysis.design.units],
     )
-    return pages_pdf(sheet_pages(analysis, options), imprint, progress)
+    design = Attachment(
+        f"{file_name(imprint.title)}{SUFFIX}", format_design(analysis.design).encode("utf-8")
+    )
+    return pages_pdf(sheet_pages(analysis, options), imprint, progress, design)
 
 
 def sheet_pages(analysis: Analysis, options: SheetOptions = AS_DESIGNED) -> list[SheetPage]:

@@ -14,6 +14,11 @@ _ABOVE = 12.0
 """Room left above the place that a link leads to, points."""
 
 
+def sheet_name(number: int) -> str:
+    """The name of a whole sheet, by its number from 1."""
+    return f"sheet {number}"
+
+
 def destination(canvas: Canvas, name: str, y: float | None = None) -> None:
     """Give the page being drawn, or the height `y` on it, a name that links can lead to.
 

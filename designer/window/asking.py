@@ -6,9 +6,11 @@ from typing import Literal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from designer.model.file import SUFFIX
+from designer.model.pdf_file import PDF_SUFFIX
 
 TITLE = "Rillwright"
 _DESIGNS = f"Rillwright designs (*{SUFFIX})"
+_OPENED = f"Designs and build sheets (*{SUFFIX} *{PDF_SUFFIX})"
 
 
 def tell(parent: QWidget | None, sentence: str) -> None:
@@ -58,7 +60,7 @@ def ask_changed_outside(parent: QWidget, name: str) -> Literal["over", "as", "st
 def ask_open(parent: QWidget, folder: Path) -> Path | None:
     """Which design to open; None when the person thinks better of it."""
     name, _ = QFileDialog.getOpenFileName(
-        parent, "Open a design", str(folder), f"{_DESIGNS};;All files (*)"
+        parent, "Open a design", str(folder), f"{_OPENED};;All files (*)"
     )
     return Path(name) if name else None
 

@@ -20,10 +20,10 @@ from PySide6.QtWidgets import (
 
 from designer.canvas.document import Document
 from designer.checks.finding import STATE_WORDS
+from designer.model.file import file_name
 from designer.window import asking
 from designer.window.choice_fields import ChoiceField
 from designer.window.export_job import Export, ExportJob, What
-from designer.window.files import file_name
 from designer.window.tints import toned_label
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from designer.model.design import Design
 from designer.model.faults import DesignError
-from designer.model.file import SUFFIX, read_design
+from designer.model.file import SUFFIX, file_name, read_design
 from designer.model.saving import ChangedOutsideError, SaveError, fingerprint, save
 from designer.window import asking
 
@@ -54,10 +54,11 @@ class Files:
             return False
         if not self.may_leave():
             return False
-        self._fingerprint = read.fingerprint
         self._shell.recent.add(path)
         self._shell.folder = path.parent
-        self._window.show_design(read.design, path)
+        # A PDF stays as it was printed: what comes out of it has no file yet.
+        self._fingerprint = None if read.is_copy else read.fingerprint
+        self._window.show_design(read.design, None if read.is_copy else path)
         return True
 
     def open_copy(self, path: Path) -> bool:
@@ -134,9 +135,3 @@ class Files:
         self._shell.recent.add(path)
         self._shell.folder = path.parent
         return True
-
-
-def file_name(title: str) -> str:
-    """A title made fit to be a file's name on any system."""
-    kept = "".join(letter if letter.isalnum() or letter in " -_." else " " for letter in title)
-    return " ".join(kept.split()).strip(". ")[:80] or "bed"

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QTabWidget, Q
 from designer.canvas.document import Document
 from designer.model.design import Design
 from designer.model.file import SUFFIX
+from designer.model.pdf_file import PDF_SUFFIX
 from designer.window.actions import TOOLBAR, colour_icons, entries, fill_menus, make_actions
 from designer.window.commands import Commands, fill_recent_menu, fill_samples_menu
 from designer.window.dock import Dock
@@ -360,6 +361,6 @@ class MainWindow(QMainWindow):
 
 
 def designs_in(urls: list[QUrl]) -> list[Path]:
-    """The design files among dropped addresses."""
+    """The files among dropped addresses that may hold a design."""
     paths = [Path(url.toLocalFile()) for url in urls if url.isLocalFile()]
-    return [path for path in paths if path.suffix.lower() == SUFFIX]
+    return [path for path in paths if path.suffix.lower() in (SUFFIX, PDF_SUFFIX)]

@@ -1,17 +1,17 @@
 """Pages of a PDF as pictures, at exactly the scale asked for.
 
-PDFium may only be called by one thread at a time, so every call holds one lock; it is loaded with
-the first pages. A page is never fitted to its bitmap: PDFium's own way stretches it to whole pixels.
+PDFium is loaded with the first pages, and every call of it holds its lock. A page is never fitted
+to its bitmap, as PDFium does of itself: that stretches it to whole pixels.
 """
 
 from dataclasses import dataclass
-from threading import Lock
 from typing import Any
 
 from PySide6.QtGui import QImage
 
+from designer.model.pdfium import PDFIUM
+
 MM_PER_POINT = 25.4 / 72
-_LOCK = Lock()
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ class PageImages:
     def __init__(self, pdf: bytes) -> None:
         import pypdfium2
 
-        with _LOCK:
+        with PDFIUM:
             try:
                 self._document: Any = pypdfium2.PdfDocument(pdf)
             except pypdfium2.PdfiumError:
@@ -70,7 +70,7 @@ class PageImages:
             0, 0, round(size.width * pixels_per_mm), round(size.height * pixels_per_mm)
         )  # fmt: skip
         width, height = max(width, 1), max(height, 1)
-        with _LOCK:
+        with PDFIUM:
             if self._document is None:
                 raise IndexError("the pages are closed")
             data = _drawn(self._document, page, pixels_per_mm, (left, top, width, height))
@@ -78,7 +78,7 @@ class PageImages:
 
     def close(self) -> None:
         """Let the memory go. Twice is once."""
-        with _LOCK:
+        with PDFIUM:
             if self._document is not None:
                 self._document.close()
                 self._document = None
