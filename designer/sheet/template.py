@@ -1,12 +1,14 @@
 """What every full-scale template is: a kind, a title, and pages once its paper is known."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Literal
 
+from reportlab.pdfgen.canvas import Canvas
+
 from designer.sheet.calibration import UNCORRECTED, Correction
-from designer.sheet.paper import Paper
+from designer.sheet.paper import MARGIN, POINTS_PER_MM, Paper
 from designer.sheet.pen import Pen
 from designer.units import UnitSystem
 
@@ -48,6 +50,67 @@ class Numbering:
 
 
 @dataclass(frozen=True)
+class TemplateSheet:
+    """A page of paper as a template is laid out on it.
+
+    `paper` is as it is held. `width` and `height` are what it measures in the lengths of the print,
+    mm: drawn 1 % larger for its printer, 1 % less fits between the margins. `sideways` when it is
+    held the other way than it goes through the printer.
+    """
+
+    paper: Paper
+    correction: Correction = UNCORRECTED
+    sideways: bool = False
+
+    @property
+    def factors(self) -> tuple[float, float]:
+        """How much larger the page is drawn, to the right and upward as it is held."""
+        across, along = self.correction.across, self.correction.along
+        return (along, across) if self.sideways else (across, along)
+
+    @property
+    def width(self) -> float:
+        return 2 * MARGIN + (self.paper.width - 2 * MARGIN) / self.factors[0]
+
+    @property
+    def height(self) -> float:
+        return 2 * MARGIN + (self.paper.height - 2 * MARGIN) / self.factors[1]
+
+    @property
+    def name(self) -> str:
+        return self.paper.name
+
+    @property
+    def tall(self) -> bool:
+        """Whether it is a single sheet held upright. A page of a roll is any length."""
+        return self.height >= self.width and not self.paper.roll
+
+    @property
+    def turned(self) -> "TemplateSheet":
+        """The same sheet held the other way."""
+        return replace(self, paper=self.paper.turned, sideways=not self.sideways)
+
+    def cut_to(self, length: float) -> "TemplateSheet":
+        """A page of a roll, `length` mm of the print long; a single sheet as it is."""
+        if not self.paper.roll:
+            return self
+        right, up = self.factors
+        factor = right if self.sideways else up
+        long = 2 * MARGIN + (length - 2 * MARGIN) * factor
+        if self.sideways:
+            return replace(self, paper=replace(self.paper, width=long))
+        return replace(self, paper=replace(self.paper, height=long))
+
+    def scale(self, canvas: Canvas) -> None:
+        """From now on draw lengths of the print, from the lower left corner of the laid-out page;
+        the page's centre and its margins stay where they are."""
+        right, up = self.factors
+        if (right, up) != (1.0, 1.0):
+            edge = MARGIN * POINTS_PER_MM
+            canvas.transform(right, 0, 0, up, edge * (1 - right), edge * (1 - up))
+
+
+@dataclass(frozen=True)
 class Printing:
     """What templates are printed on, in which units, and the printer's correction."""
 
@@ -55,12 +118,17 @@ class Printing:
     units: UnitSystem
     correction: Correction = UNCORRECTED
 
+    @property
+    def sheet(self) -> TemplateSheet:
+        """The paper held upright."""
+        return TemplateSheet(self.paper, self.correction)
+
 
 @dataclass(frozen=True)
 class TemplatePage:
-    """One page on `paper` as it is held. `draw` fills it from the page's lower left corner."""
+    """One page. `draw` fills `sheet` from its lower left corner, in lengths of the print."""
 
-    paper: Paper
+    sheet: TemplateSheet
     draw: Callable[[Pen, Numbering], None]
 
 

@@ -1,7 +1,8 @@
 """The frame of every drill template page: heading, measuring bars, footer.
 
 A template is only as true as its print, so every page carries a 100 mm and a 4 in bar across the
-page and along it, to be measured tick to tick before anything is drilled.
+page and along it, to be measured tick to tick before anything is drilled, and says for which
+printer it was corrected, so that a corrected page is never taken for a plain one.
 """
 
 from __future__ import annotations
@@ -10,17 +11,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
-from designer.sheet.paper import MARGIN, Paper
+from designer.sheet.paper import MARGIN
 from designer.sheet.pen import Pen, fitted, text_width, wrapped
-from designer.sheet.template import Numbering
+from designer.sheet.template import Numbering, TemplateSheet
 
 BARS = ((100.0, "100 mm"), (101.6, "4 in"))
 """Length in mm and label of the measuring bars."""
 
+LEAST_PAGE = 280.0
+"""A page of a roll is at least so long, for the bars, mm."""
+
 TICK = 5.0
 PRINT_WORDS = (
-    "Print at 100 %, measure the bars first: across and along, tick to tick, each within 0.5 mm "
-    "(1/64 in)."
+    "Print at 100 %, measure the bars first: both ways, tick to tick, each within 0.5 mm (1/64 in)."
 )
 CAUTION = "Eye protection on, work clamped, let the saw do the work. (common practice)"
 """Of templates that are drilled through."""
@@ -28,6 +31,11 @@ CAUTION = "Eye protection on, work clamped, let the saw do the work. (common pra
 _BODY = 8.0
 _LINE_STEP = 3.6
 _BAR_GAP = 9.0
+_TEXT_TOP = 14.7
+"""From the margin down to the steps, below title, print words and correction, mm."""
+_WIDEST_TEXT = 400.0
+_COLUMN = 140.0
+"""About how wide a column of steps is, mm."""
 
 
 @dataclass(frozen=True)
@@ -50,88 +58,115 @@ class Area:
 
 @dataclass(frozen=True)
 class Heading:
-    """The words at the head of a template page; ``steps`` are numbered, ``caution`` follows."""
+    """The words at the head of a template page; ``steps`` are numbered, ``caution`` follows.
+
+    ``aside`` is the width and height in mm of what is drawn beside them, if anything.
+    """
 
     title: str
     subtitle: str
     steps: tuple[str, ...]
     note: str = ""
-    columns: int = 1
     caution: str = CAUTION
+    aside: tuple[float, float] = (0.0, 0.0)
 
 
-def drawing_area(paper: Paper, heading: Heading) -> Area:
-    """What heading, bars and footer leave free on ``paper``."""
-    tall = paper.height >= paper.width
-    foot = MARGIN + (2 if tall else 1) * 8.5 + 5.0
-    side = MARGIN + (1 if tall else 2) * _BAR_GAP
-    text = len(_heading_lines(paper, heading)) * _LINE_STEP
+def drawing_area(sheet: TemplateSheet, heading: Heading) -> Area:
+    """What heading, bars and footer leave free on ``sheet``."""
+    foot = MARGIN + (2 if sheet.tall else 1) * 8.5 + 5.0
+    side = MARGIN + (1 if sheet.tall else 2) * _BAR_GAP
+    text = max(len(_heading_lines(sheet, heading)) * _LINE_STEP, heading.aside[1])
     # Half a line's width must not reach into the margin.
-    return Area(side, foot, paper.width - MARGIN - 0.5, paper.height - MARGIN - 10.5 - text)
+    return Area(side, foot, sheet.width - MARGIN - 0.5, sheet.height - MARGIN - _TEXT_TOP - text)
 
 
-def begin_page(pen: Pen, paper: Paper, heading: Heading) -> Area:
+def aside_corner(sheet: TemplateSheet, heading: Heading) -> tuple[float, float]:
+    """The upper left corner of what is drawn beside the steps, on the page."""
+    return _text_right(sheet) - heading.aside[0], sheet.height - MARGIN - _TEXT_TOP + 2.0
+
+
+def begin_page(pen: Pen, sheet: TemplateSheet, heading: Heading) -> Area:
     """Draw heading and bars, and return the free area."""
-    width = paper.width - 2 * MARGIN
-    y = paper.height - MARGIN - 4.0
+    width = _text_right(sheet) - MARGIN
+    y = sheet.height - MARGIN - 4.0
     words, size = fitted(heading.title, 13.0, width, bold=True)
     pen.text(MARGIN, y, words, size, bold=True)
-    y -= 5.0
-    words, size = fitted(PRINT_WORDS, 9.0, width, bold=True)
-    pen.text(MARGIN, y, words, size, bold=True)
+    for line in (PRINT_WORDS, sheet.correction.stated):
+        y -= 5.0 if line == PRINT_WORDS else 4.2
+        words, size = fitted(line, 9.0, width, bold=True)
+        pen.text(MARGIN, y, words, size, bold=True)
     y -= 0.4
-    left = _text_left(paper)
-    step = (paper.width - MARGIN - left) / heading.columns
-    for row in _heading_lines(paper, heading):
+    left, step = _text_left(sheet), _column(sheet, heading)
+    for row in _heading_lines(sheet, heading):
         y -= _LINE_STEP
         for column, line in enumerate(row):
             pen.text(left + column * step, y, line, _BODY)
-    _draw_bars(pen, paper)
-    return drawing_area(paper, heading)
+    _draw_bars(pen, sheet)
+    return drawing_area(sheet, heading)
 
 
-def end_page(pen: Pen, paper: Paper, title: str, numbering: Numbering) -> None:
+def end_page(pen: Pen, sheet: TemplateSheet, title: str, numbering: Numbering) -> None:
     """Draw the footer."""
-    place = f"{paper.name}, {numbering.words}"
-    room = paper.width - 2 * MARGIN - text_width(place, 7.5) - 6.0
+    place = f"{sheet.name}, {numbering.words}"
+    room = sheet.width - 2 * MARGIN - text_width(place, 7.5) - 6.0
     words, size = fitted(f"{title} (full size)", 7.5, room)
     pen.text(MARGIN, MARGIN + 1.0, words, size)
-    pen.text(paper.width - MARGIN, MARGIN + 1.0, place, 7.5, align="right")
+    pen.text(sheet.width - MARGIN, MARGIN + 1.0, place, 7.5, align="right")
 
 
-def _text_left(paper: Paper) -> float:
+def _text_left(sheet: TemplateSheet) -> float:
     """Where the heading's words start: on upright paper, clear of the bars along the page."""
-    return MARGIN + (_BAR_GAP if paper.height >= paper.width else 0.0)
+    return MARGIN + (_BAR_GAP if sheet.tall else 0.0)
 
 
-def _heading_lines(paper: Paper, heading: Heading) -> list[Sequence[str]]:
-    """Rows of the heading below the print words, each a list of columns."""
-    width = paper.width - MARGIN - _text_left(paper)
+def _text_right(sheet: TemplateSheet) -> float:
+    return min(sheet.width - MARGIN, MARGIN + _WIDEST_TEXT)
+
+
+def _text_width(sheet: TemplateSheet, heading: Heading) -> float:
+    beside = heading.aside[0] + 6.0 if heading.aside[0] else 0.0
+    return _text_right(sheet) - _text_left(sheet) - beside
+
+
+def _columns(sheet: TemplateSheet, heading: Heading) -> int:
+    return max(1, round(_text_width(sheet, heading) / _COLUMN))
+
+
+def _column(sheet: TemplateSheet, heading: Heading) -> float:
+    return _text_width(sheet, heading) / _columns(sheet, heading)
+
+
+def _heading_lines(sheet: TemplateSheet, heading: Heading) -> list[Sequence[str]]:
+    """Rows of the heading below the correction, each a list of columns."""
     about = f"{heading.subtitle} {heading.note}".strip()
+    width = _text_width(sheet, heading)
     rows: list[Sequence[str]] = [[line] for line in wrapped(about, _BODY, width)]
-    steps = [f"{i}. {step}" for i, step in enumerate(heading.steps, 1)] + [heading.caution]
-    depth = -(-len(steps) // heading.columns)
+    steps = [f"{i}. {step}" for i, step in enumerate(heading.steps, 1)]
+    steps += [heading.caution] if heading.caution else []
+    depth = -(-len(steps) // _columns(sheet, heading))
     # Steps read down the first column, then down the next; each starts level with its neighbour.
     for row in range(depth):
-        cells = [wrapped(step, _BODY, width / heading.columns - 4.0) for step in steps[row::depth]]
+        column = _column(sheet, heading) - 4.0
+        cells = [wrapped(step, _BODY, column) for step in steps[row::depth]]
         rows += zip_longest(*cells, fillvalue="")
     return rows
 
 
-def _draw_bars(pen: Pen, paper: Paper) -> None:
+def _draw_bars(pen: Pen, sheet: TemplateSheet) -> None:
     """Bars across at the foot and along at the left edge, one after another where they fit."""
-    tall = paper.height >= paper.width
+    tall = sheet.tall
     x, y = MARGIN + (1 if tall else 2) * _BAR_GAP, MARGIN + 8.0
     for length, label in BARS:
-        _bar(pen, x, y, length, label, along=False)
+        draw_bar(pen, x, y, length, label, along=False)
         x, y = (x, y + 8.5) if tall else (x + length + 8.0, y)
     x, y = MARGIN + TICK / 2 + 0.5, MARGIN + (2 if tall else 1) * 8.5 + 6.0
     for length, label in BARS:
-        _bar(pen, x, y, length, label, along=True)
+        draw_bar(pen, x, y, length, label, along=True)
         x, y = (x, y + length + 8.0) if tall else (x + _BAR_GAP, y)
 
 
-def _bar(pen: Pen, x: float, y: float, length: float, label: str, *, along: bool) -> None:
+def draw_bar(pen: Pen, x: float, y: float, length: float, label: str, *, along: bool) -> None:
+    """A measuring bar from its left or lower end at (x, y), ``length`` mm from tick to tick."""
     half = TICK / 2
     if along:
         pen.line(x, y, x, y + length)

@@ -23,7 +23,7 @@ def template_pages(
         SheetPage(
             SECTION,
             partial(_draw, page, Numbering(number, len(made), before)),
-            page.paper,
+            page.sheet.paper,
             entry=title,
             title_block=False,
         )
@@ -32,4 +32,7 @@ def template_pages(
 
 
 def _draw(page: TemplatePage, numbering: Numbering, canvas: Canvas, _room: Room) -> None:
+    canvas.saveState()
+    page.sheet.scale(canvas)
     page.draw(Pen(canvas), numbering)
+    canvas.restoreState()

@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from functools import partial
 
 from designer.layout.unroll import Frustum, Unrolling
-from designer.sheet.paper import Paper
 from designer.sheet.pen import CHAIN, WIDE, Pen, fitted, wrapped
-from designer.sheet.template import Numbering, Printing, Template, TemplatePage
+from designer.sheet.template import Numbering, Printing, Template, TemplatePage, TemplateSheet
 from designer.sheet.template_page import (
+    LEAST_PAGE,
     Area,
     Heading,
     begin_page,
@@ -30,6 +30,7 @@ _BESIDE_HOLE = 44.0
 _ABOVE_HOLE = 22.0
 _CROSS_INSET = 6.0
 _CROSS_ARM = 3.0
+_AIR = 6.0
 _TEXT = 8.0
 _STEP = 3.6
 
@@ -113,9 +114,9 @@ def patch_heading(patch: BucketPatch, units: UnitSystem, edge_height: float = 0.
     )
 
 
-def place_patch(patch: BucketPatch, paper: Paper, units: UnitSystem) -> PatchPlace:
-    """The patch's place on ``paper`` held upright."""
-    area = drawing_area(paper, patch_heading(patch, units))
+def place_patch(patch: BucketPatch, sheet: TemplateSheet, units: UnitSystem) -> PatchPlace:
+    """The patch's place on ``sheet`` held upright."""
+    area = drawing_area(sheet, patch_heading(patch, units))
     radius = patch.hole_diameter / 2
     girth = 2 * math.pi * min(patch.bottom_diameter, patch.top_diameter) / 2
     half_width = min(
@@ -126,7 +127,7 @@ def place_patch(patch: BucketPatch, paper: Paper, units: UnitSystem) -> PatchPla
     edge_height = 0.0
     droop = _droop(patch, half_width)
     # One more line of heading may be needed for the raised edge's words.
-    room = area.height - above - max(droop, 0.0) - 6.0
+    room = area.height - above - max(droop, 0.0) - _AIR
     if below > room:
         step = 10.0 if units == "metric" else 25.4
         edge_height = math.ceil((below - room) / step) * step
@@ -148,19 +149,24 @@ def patch_template(patch: BucketPatch, buckets: Iterable[str] = ()) -> Template:
 
 
 def _pages(patch: BucketPatch, printing: Printing) -> list[TemplatePage]:
-    paper, units = printing.paper, printing.units
-    return [TemplatePage(paper, partial(_draw_page, patch, paper, units))]
+    sheet, units = printing.sheet, printing.units
+    if sheet.paper.roll:
+        area = drawing_area(sheet, patch_heading(patch, units))
+        place = place_patch(patch, sheet, units)
+        needed = place.above + place.below + max(_droop(patch, place.half_width), 0.0) + _AIR
+        sheet = sheet.cut_to(max(sheet.height - area.height + needed, LEAST_PAGE))
+    return [TemplatePage(sheet, partial(_draw_page, patch, sheet, units))]
 
 
 def _draw_page(
-    patch: BucketPatch, paper: Paper, units: UnitSystem, pen: Pen, numbering: Numbering
+    patch: BucketPatch, sheet: TemplateSheet, units: UnitSystem, pen: Pen, numbering: Numbering
 ) -> None:
-    place = place_patch(patch, paper, units)
-    begin_page(pen, paper, patch_heading(patch, units, place.edge_height))
+    place = place_patch(patch, sheet, units)
+    begin_page(pen, sheet, patch_heading(patch, units, place.edge_height))
     _draw_outline(pen, patch, place)
     _draw_hole(pen, patch, place)
     _draw_words(pen, patch, place, units)
-    end_page(pen, paper, patch.title, numbering)
+    end_page(pen, sheet, patch.title, numbering)
 
 
 def _lower_edge(patch: BucketPatch, place: PatchPlace, reach: float) -> list[tuple[float, float]]:

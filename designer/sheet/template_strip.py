@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterable, Sequence
 from functools import partial
 
-from designer.sheet.paper import Paper
 from designer.sheet.pen import CHAIN, DASHED, WIDE, Pen, fitted, text_width
 from designer.sheet.template import Numbering, Printing, Template, TemplatePage
 from designer.sheet.template_page import begin_page, end_page
@@ -15,9 +14,10 @@ from designer.sheet.template_tiles import (
     OVERLAP,
     HoleStrip,
     StripHole,
+    StripLayout,
     Tile,
     strip_heading,
-    tile_layout,
+    strip_layout,
 )
 from designer.units import UnitSystem, format_length, style_for
 
@@ -36,23 +36,22 @@ def strip_template(strip: HoleStrip, buckets: Iterable[str] = ()) -> Template:
 
 
 def _pages(strip: HoleStrip, printing: Printing) -> list[TemplatePage]:
-    tiles = tile_layout(strip, printing.paper, printing.units)
-    sheet = printing.paper.turned
+    layout = strip_layout(strip, printing)
     return [
-        TemplatePage(sheet, partial(_draw_page, strip, tiles, page, sheet, printing.units))
-        for page in range(tiles[-1].page + 1)
+        TemplatePage(layout.sheet, partial(_draw_page, strip, layout, page, printing.units))
+        for page in range(layout.tiles[-1].page + 1)
     ]
 
 
 def _draw_page(
     strip: HoleStrip,
-    tiles: Sequence[Tile],
+    layout: StripLayout,
     page: int,
-    sheet: Paper,
     units: UnitSystem,
     pen: Pen,
     numbering: Numbering,
 ) -> None:
+    sheet, tiles = layout.sheet, layout.tiles
     begin_page(pen, sheet, strip_heading(strip, units))
     for tile in tiles:
         if tile.page == page:

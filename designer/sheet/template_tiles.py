@@ -1,17 +1,18 @@
 """The hole strip of a pipe, cut into pieces that fit on paper.
 
 A strip is laid along the pipe, its centre line on the pipe's crown. It is printed in rows, several
-to a page. Neighbouring pieces share ``OVERLAP`` mm of the strip; the joint line stands in the
-middle of it, with a registration cross at both sides, on both pieces.
+to a page held upright or sideways. Neighbouring pieces share ``OVERLAP`` mm of the strip; the joint
+line stands in the middle of it, with a registration cross at both sides, on both pieces.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from designer.sheet.paper import Paper
-from designer.sheet.template_page import CAUTION, Heading, drawing_area
+from designer.sheet.template import Printing, TemplateSheet
+from designer.sheet.template_page import CAUTION, LEAST_PAGE, Area, Heading, drawing_area
 from designer.units import UnitSystem, format_length, style_for
 
 OVERLAP = 20.0
@@ -131,30 +132,65 @@ def strip_heading(strip: HoleStrip, units: UnitSystem) -> Heading:
         f"Distances are from the {strip.first_end}.",
         steps,
         strip.note,
-        columns=2,
-        caution=caution,
+        caution,
     )
 
 
-def tile_layout(strip: HoleStrip, paper: Paper, units: UnitSystem) -> tuple[Tile, ...]:
-    """The strip's pieces in order from the capped end, on ``paper`` held sideways.
+@dataclass(frozen=True)
+class StripLayout:
+    """A strip's pieces in order from the first end, and the sheet they are printed on."""
+
+    sheet: TemplateSheet
+    tiles: tuple[Tile, ...]
+
+    @property
+    def cost(self) -> tuple[int, int, float]:
+        """Pages, pieces, and paper in mm2; on a roll pieces come first, as it has one page."""
+        pages, paper = self.tiles[-1].page + 1, self.sheet.paper
+        return pages, len(self.tiles), pages * paper.width * paper.height
+
+
+def strip_layout(strip: HoleStrip, printing: Printing) -> StripLayout:
+    """The strip on paper held upright or sideways, whichever takes fewer pages, then fewer pieces.
 
     Any station shown by two pieces lies at the same distance from both joint lines, so a feature on
-    the overlap coincides when the offsets ``left - start`` are undone. ``units`` matters only
-    because the words of the heading take room.
+    the overlap coincides when the offsets ``left - start`` are undone.
     """
-    area = drawing_area(paper.turned, strip_heading(strip, units))
+    sheet, units = printing.sheet, printing.units
+    ways = [_laid_out(strip, way, units) for way in (sheet.turned, sheet)]
+    return min(ways, key=lambda layout: layout.cost)
+
+
+def _laid_out(strip: HoleStrip, sheet: TemplateSheet, units: UnitSystem) -> StripLayout:
+    area = drawing_area(sheet, strip_heading(strip, units))
     rows = max(1, int(area.height // (strip.width + CAPTION)))
-    pitch = area.height / rows
     tiles: list[Tile] = []
     start = 0.0
-    while True:
-        index = len(tiles)
-        page, row = divmod(index, rows)
-        centre = area.top - row * pitch - CAPTION - strip.width / 2
+    while not tiles or tiles[-1].end < strip.end:
+        page, row = divmod(len(tiles), rows)
         # A last piece shorter than its own words is made longer; the paper beyond is blank.
         end = min(start + area.width, max(strip.end, start + _LEAST_PIECE))
-        tiles.append(Tile(index + 1, start, end, page, row, area.left, centre))
-        if end >= strip.end:
-            return tuple(tiles)
+        tiles.append(Tile(len(tiles) + 1, start, end, page, row, area.left, 0.0))
         start = end - OVERLAP
+    cut = _cut(sheet, area, strip, tiles)
+    top = area.top - (sheet.height - cut.height)
+    pitch = (strip.width + CAPTION) if sheet.paper.roll else area.height / rows
+    return StripLayout(
+        cut,
+        tuple(
+            replace(tile, centre=top - tile.row * pitch - CAPTION - strip.width / 2)
+            for tile in tiles
+        ),
+    )
+
+
+def _cut(
+    sheet: TemplateSheet, area: Area, strip: HoleStrip, tiles: Sequence[Tile]
+) -> TemplateSheet:
+    """A page of a roll, no longer than the pieces need."""
+    if sheet.sideways:
+        spare = area.width - max(tile.end - tile.start for tile in tiles)
+        return sheet.cut_to(max(sheet.width - spare, LEAST_PAGE))
+    rows = 1 + max(tile.row for tile in tiles)
+    spare = area.height - rows * (strip.width + CAPTION)
+    return sheet.cut_to(max(sheet.height - spare, LEAST_PAGE))

@@ -13,10 +13,10 @@ from pdfminer.pdftypes import resolve1
 
 from designer.layout.unroll import Frustum
 from designer.sheet.paper import A4, LETTER, MARGIN, Paper
-from designer.sheet.template import Printing
+from designer.sheet.template import Printing, TemplateSheet
 from designer.sheet.template_patch import BucketPatch, place_patch
 from designer.sheet.template_strip import strip_template
-from designer.sheet.template_tiles import OVERLAP, HoleStrip, StripHole, Tile, tile_layout
+from designer.sheet.template_tiles import OVERLAP, HoleStrip, StripHole, Tile, strip_layout
 from designer.units import UnitSystem, format_length, style_for
 from tests.sheet.measure import (
     Circle,
@@ -60,9 +60,13 @@ def strip(count: int, pitch: float, kind: str = "drain", first: float = 150.0) -
     return HoleStrip("Run 1 manifold tube", 19, 4, "4 mm (5/32 in)", 0, holes, "manifold")
 
 
+def tiles_on(value: HoleStrip, paper: Paper, units: UnitSystem = "metric") -> tuple[Tile, ...]:
+    return strip_layout(value, Printing(paper, units)).tiles
+
+
 def cut_holes(paper: Paper) -> HoleStrip:
     """A strip whose holes lie over the ends of its pieces."""
-    tiles = tile_layout(strip(4, 200), paper, "metric")
+    tiles = tiles_on(strip(4, 200), paper)
     stations = [tiles[1].start - 5, tiles[1].end - 8, tiles[2].start + 120, tiles[2].end + 6]
     holes = tuple(StripHole(s, letter(i)) for i, s in enumerate(sorted(stations)))
     return HoleStrip("Cut", 60.33, 32, "32 mm", 0, holes, "drain", "Crown up.")
@@ -203,7 +207,7 @@ def test_every_hole_stands_at_its_station(
     path = tmp_path / "strip.pdf"
     value = strip(count, pitch, kind)
     write_templates(path, [], [value], paper, "metric")
-    tiles = tile_layout(value, paper, "metric")
+    tiles = tiles_on(value, paper)
     marked: dict[str, list[float]] = {hole.letter: [] for hole in value.holes}
     punched: set[str] = set()
     for page in range(tiles[-1].page + 1):
@@ -234,7 +238,7 @@ def test_hole_cut_by_two_pieces_coincides_when_they_are_joined(
     path = tmp_path / "strip.pdf"
     value = cut_holes(paper)
     write_templates(path, [], [value], paper, "metric")
-    tiles = tile_layout(value, paper, "metric")
+    tiles = tiles_on(value, paper)
     by_paths: dict[int, list[Circle]] = {}
     by_ink: dict[int, list[Circle]] = {}
     for page in range(tiles[-1].page + 1):
@@ -288,7 +292,7 @@ def test_joint_crosses_of_neighbouring_pieces_coincide(paper: Paper, tmp_path: P
     path = tmp_path / "strip.pdf"
     value = strip(4, 300)
     write_templates(path, [], [value], paper, "metric")
-    tiles = tile_layout(value, paper, "metric")
+    tiles = tiles_on(value, paper)
     lines = {
         page: [s.points for s in strokes(path, page) if s.is_line and abs(s.length - 4) < 0.01]
         for page in range(tiles[-1].page + 1)
@@ -320,7 +324,7 @@ def test_letters_distances_and_joins_are_written(
     path = tmp_path / "strip.pdf"
     value = strip(8, 333.3)
     write_templates(path, [], [value], paper, units)
-    tiles = tile_layout(value, paper, units)
+    tiles = tiles_on(value, paper, units)
     with pdfplumber.open(path) as pdf:
         text = "\n".join(page.extract_text() for page in pdf.pages)
     for hole in value.holes:
@@ -335,7 +339,7 @@ def test_letters_distances_and_joins_are_written(
 @ALL_PAPERS
 def test_pieces_cover_the_strip_in_order_without_a_gap(paper: Paper) -> None:
     value = strip(60, 200)
-    tiles = tile_layout(value, paper, "metric")
+    tiles = tiles_on(value, paper)
     assert tiles[0].start == 0
     assert tiles[-1].end >= value.end > value.holes[-1].station + value.hole_diameter / 2
     assert [tile.piece for tile in tiles] == list(range(1, len(tiles) + 1))
@@ -354,7 +358,7 @@ def test_ten_metre_strip_takes_at_most_sixteen_sheets() -> None:
 def test_hole_at_the_capped_end_is_drawn_as_far_as_the_pipe_goes(tmp_path: Path) -> None:
     path = tmp_path / "strip.pdf"
     write_templates(path, [], [strip(1, 0, first=6.0)], A4, "metric")
-    tile = tile_layout(strip(1, 0, first=6.0), A4, "metric")[0]
+    tile = tiles_on(strip(1, 0, first=6.0), A4)[0]
     (arc,) = (s for s in strokes(path, 0) if s.curved)
     assert arc.points[:, 0].min() == pytest.approx(tile.left, abs=0.01)
     assert fit_circle(arc.points).x == pytest.approx(tile.left + 6, abs=0.01)
@@ -387,7 +391,7 @@ def test_hole_too_high_for_one_sheet_is_measured_from_a_raised_line(
     path = tmp_path / "patch.pdf"
     tall = BucketPatch("Tall barrel", 360, 400, 900, 420, 60.3, "60 mm", "", "Bucket A")
     write_templates(path, [tall], [], paper, units)
-    place = place_patch(tall, paper, units)
+    place = place_patch(tall, TemplateSheet(paper), units)
     assert place.edge_height + place.below == pytest.approx(tall.frustum.along_wall(420))
     (hole,) = circles(path, 0)
     edge = next(s.points for s in strokes(path, 0) if len(s.points) > 10 and not s.curved)
