@@ -7,6 +7,7 @@ from designer.checks.stand.situation import StandSituation
 from designer.takeoff.cost import Costing
 from designer.takeoff.fill_words import fill_lines
 from designer.takeoff.materials import Department, Material, shopping_list, stick_text
+from designer.takeoff.pieces import joined_otherwise
 from designer.takeoff.sticks import PartPlan, PlannedStick
 from designer.takeoff.whole import BedTakeoff
 from designer.units import LengthStyle, UnitSystem, format_length, format_volume, style_for
@@ -21,6 +22,12 @@ DEPARTMENT_WORDS: Mapping[Department, str] = {
 }
 
 
+JOINED_OTHERWISE = (
+    "The stand was worked out with joints as in the usual stick. Measure the board as your own "
+    "part, with the length of your sticks, to have it worked out with these."
+)
+
+
 def takeoff_lines(analysis: Analysis, takeoff: BedTakeoff) -> Iterator[str]:
     """The shopping list by department, each stick with its cuts in order, the filling, the stand
     in a few lines, and the cost where there are prices."""
@@ -29,8 +36,11 @@ def takeoff_lines(analysis: Analysis, takeoff: BedTakeoff) -> Iterator[str]:
         yield f"{DEPARTMENT_WORDS[department]}:"
         for line in materials:
             yield f"  {buy_text(line, units)}  {line.name} ({line.why})"
+    otherwise = joined_otherwise(analysis, takeoff.plan.sold)
     for part in takeoff.plan.parts:
         yield f"{part.part}, {proof_text(part)}:"
+        if part.part_id in otherwise:
+            yield f"  {JOINED_OTHERWISE}"
         for number, stick in enumerate(part.sticks, 1):
             yield f"  {number}. {_stick(stick, units)}"
         for cut in part.unplaced:

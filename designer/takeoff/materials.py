@@ -103,7 +103,7 @@ def _from_the_bill(analysis: Analysis, plan: StockPlan, options: BuyOptions) -> 
     """The counted lines, without what is cut from sticks and with each part on one line."""
     cut = {part.part_id for part in plan.parts}
     joined: dict[str, tuple[Item, float]] = {}
-    for item in take_off(analysis).items:
+    for item in take_off(analysis, plan.sold).items:
         if item.id not in cut and item.heading != "Medium":
             _, before = joined.get(item.id, (item, 0.0))
             joined[item.id] = (item, before + item.amounts[0][0])

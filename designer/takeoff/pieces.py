@@ -1,26 +1,33 @@
 """The cut list: every piece of pipe and board by its finished length.
 
-Lengths are of the finished piece, without the saw's cut.
+Lengths are of the finished piece, without the saw's cut. What is longer than a stick is cut from
+several, of the lengths that its part is sold in: `sold` holds them in mm by part id, and a part
+that is not in it comes in the catalogue's stick.
 """
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from math import atan2, degrees, hypot, inf
 from typing import Literal
 
 from designer.analysis import Analysis
 from designer.layout.rails import rail_pieces
 from designer.layout.run import RunLayout
+from designer.model.parts import BoardPart, PipePart
 from designer.takeoff.ranges import bucket_ranges
 
 PieceKind = Literal["nipple", "tail", "drain", "rail"]
+Sold = Mapping[str, Sequence[float]]
+AS_IN_CATALOGUE: Sold = {}
 
 _STRAIGHT = 5.0
 """A pipe turned by less than this many degrees is sprung, not cut for a bend."""
 _SAME = 0.01
 """Lengths this close, in mm, are one length."""
+_SHORTEST_STICK = 100.0
+"""Nothing is joined up from sticks shorter than this, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +71,9 @@ class DrainLine:
         return sum(sum(stretch) for stretch in self.stretches)
 
 
-def drain_line(layout: RunLayout) -> DrainLine:
-    """The drain pipe from the capped end to the outfall, cut from whole sticks.
+def drain_line(layout: RunLayout, sold: Sold = AS_IN_CATALOGUE) -> DrainLine:
+    """The drain pipe from the capped end to the outfall, cut from whole sticks with the fewest
+    couplings.
 
     Lengths are measured in plan to the corners: a fall of 2 % adds 0.02 %. A coupling is kept one
     pipe diameter clear of each hole (from memory: half a coupling's length and room for the saw).
@@ -93,11 +101,51 @@ def drain_line(layout: RunLayout) -> DrainLine:
     drain = layout.parts.drain
     keep = layout.parts.drain_saw.diameter / 2 + drain.outside_diameter
     holes = [layout.run.length - place.station for place in layout.places]
-    stretches = [
-        tuple(stick_pieces(length, drain.stick_length, holes if i == 0 else (), keep))
-        for i, length in enumerate(lengths)
-    ]
+    sticks = _sticks(drain, sold)
+
+    def stretch(length: float, holes: Sequence[float]) -> tuple[float, ...]:
+        return _fewest(
+            [stick_pieces(length, stick, holes, keep) for stick in sticks],
+            lambda joint: _room(joint, holes) < keep - _SAME,
+        )
+
+    stretches = [stretch(length, () if i else holes) for i, length in enumerate(lengths)]
     return DrainLine(tuple(stretches), tuple(bends))
+
+
+def rail_line(layout: RunLayout, sold: Sold = AS_IN_CATALOGUE) -> tuple[float, ...]:
+    """The pieces of one line of rail from the outlet end, mm: the fewest, with joints over
+    supports where they can be."""
+    supports = sorted(layout.run.stand.supports)
+    return _fewest(
+        [
+            rail_pieces(layout.run.length, stick, supports)
+            for stick in _sticks(layout.parts.rail, sold)
+        ],
+        lambda joint: _room(joint, supports) > _SAME,
+    )
+
+
+def joined_otherwise(analysis: Analysis, sold: Sold) -> frozenset[str]:
+    """Ids of the boards whose rails are joined elsewhere than the stand was worked out with: it
+    takes the catalogue's stick, or that of the person's own part."""
+    return frozenset(
+        layout.parts.rail.id
+        for layout in analysis.runs
+        if rail_line(layout, sold) != rail_line(layout)
+    )
+
+
+def _sticks(part: PipePart | BoardPart, sold: Sold) -> list[float]:
+    """The sticks to join up, shortest first."""
+    found = sorted(stick for stick in sold.get(part.id, ()) if stick >= _SHORTEST_STICK)
+    return found or [part.stick_length]
+
+
+def _fewest(ways: Sequence[Sequence[float]], awkward: Callable[[float], bool]) -> tuple[float, ...]:
+    """The way with the fewest pieces, then the fewest awkward joints; the first such."""
+    costs = [(len(pieces), sum(map(awkward, list(accumulate(pieces))[:-1]))) for pieces in ways]
+    return tuple(ways[costs.index(min(costs))])
 
 
 def stick_pieces(
@@ -131,15 +179,15 @@ def _room(joint: float, holes: Sequence[float]) -> float:
     return min((abs(joint - hole) for hole in holes), default=inf)
 
 
-def cut_list(analysis: Analysis) -> tuple[Piece, ...]:
+def cut_list(analysis: Analysis, sold: Sold = AS_IN_CATALOGUE) -> tuple[Piece, ...]:
     """Every piece to cut, run by run: nipples, tails, drain pieces, rails."""
     pieces: list[Piece] = []
     for layout in analysis.runs:
         where = f" of {layout.run.name}" if len(analysis.runs) > 1 else ""
         pieces += _outlet_pieces(analysis, layout)
         run = f"{analysis.run_number(layout)}." if len(analysis.runs) > 1 else ""
-        pieces += _drain_pieces(layout, where, run)
-        pieces += _rails(layout, where, run)
+        pieces += _drain_pieces(layout, where, run, sold)
+        pieces += _rails(layout, where, run, sold)
     return tuple(pieces)
 
 
@@ -174,8 +222,8 @@ def _buckets(analysis: Analysis, ids: Sequence[str]) -> str:
     return f"bucket{'s' if len(ids) > 1 else ''} {bucket_ranges(analysis, ids)}"
 
 
-def _drain_pieces(layout: RunLayout, where: str, run: str) -> list[Piece]:
-    line = drain_line(layout)
+def _drain_pieces(layout: RunLayout, where: str, run: str, sold: Sold) -> list[Piece]:
+    line = drain_line(layout, sold)
     pieces: list[Piece] = []
     for number, stretch in enumerate(line.stretches):
         name = f"Drain{where}, from the capped end" if number == 0 else f"Return path{where}"
@@ -191,10 +239,10 @@ def _drain_pieces(layout: RunLayout, where: str, run: str) -> list[Piece]:
     return pieces
 
 
-def _rails(layout: RunLayout, where: str, run: str) -> list[Piece]:
+def _rails(layout: RunLayout, where: str, run: str, sold: Sold) -> list[Piece]:
     stand, rail = layout.run.stand, layout.parts.rail
     counted: dict[float, int] = defaultdict(int)
-    for length in rail_pieces(layout.run.length, rail.stick_length, sorted(stand.supports)):
+    for length in rail_line(layout, sold):
         counted[round(length, 2)] += stand.rails
     whole = len(counted) == 1 and set(counted.values()) == {stand.rails}
     use = f"Rail{where}, {'in one piece' if whole else 'joints over a support'}"

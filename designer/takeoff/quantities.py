@@ -12,7 +12,7 @@ from designer.analysis import Analysis
 from designer.layout.run import RunLayout, path_length
 from designer.layout.volume import bucket_litres
 from designer.model.parts import EmitterPart, Part
-from designer.takeoff.pieces import DrainLine, Piece, cut_list, drain_line
+from designer.takeoff.pieces import AS_IN_CATALOGUE, DrainLine, Piece, Sold, cut_list, drain_line
 
 Measure = Literal["pieces", "length", "litres", "kg"]
 Amount = tuple[float, Measure]
@@ -41,11 +41,12 @@ class Takeoff:
     pieces: tuple[Piece, ...]
 
 
-def take_off(analysis: Analysis) -> Takeoff:
-    """Count everything a design is built of."""
+def take_off(analysis: Analysis, sold: Sold = AS_IN_CATALOGUE) -> Takeoff:
+    """Count everything a design is built of. Couplings are as few as the sticks allow that pipe is
+    `sold` in, mm by part id; the catalogue's where none are named."""
     bill = _Bill()
     for layout in analysis.runs:
-        line = drain_line(layout)
+        line = drain_line(layout, sold)
         _buckets(bill, layout)
         _outlets(bill, layout)
         _drain(bill, layout, line)
@@ -57,7 +58,7 @@ def take_off(analysis: Analysis) -> Takeoff:
         heading = "Reservoir and pump"
         bill.add(heading, analysis.reservoir.part, "holds the water; sunk into the ground")
         bill.add(heading, analysis.reservoir.pump, "feeds every manifold")
-    return Takeoff(bill.items, cut_list(analysis))
+    return Takeoff(bill.items, cut_list(analysis, sold))
 
 
 @dataclass

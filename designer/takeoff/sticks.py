@@ -112,11 +112,13 @@ class PartPlan:
 
 @dataclass(frozen=True)
 class StockPlan:
-    """The stock plan of every part that is cut, in the order of the cut list; mm."""
+    """The stock plan of every part that is cut, in the order of the cut list; mm. `sold` holds the
+    lengths named for a part, that long pieces are joined up from (see the cut list)."""
 
     kerf: float
     trim: float
     parts: tuple[PartPlan, ...]
+    sold: Mapping[str, tuple[float, ...]]
 
     @property
     def proven(self) -> bool:
@@ -143,14 +145,15 @@ def stock_plan(analysis: Analysis, options: CutOptions | None = None) -> StockPl
     options = options or CutOptions()
     units = analysis.design.units
     kerf = KERF[units] if options.kerf is None else options.kerf
+    sold = {part: tuple(s.length for s in named) for part, named in options.stocks.items()}
     by_part: dict[str, list[Piece]] = defaultdict(list)
-    for piece in cut_list(analysis):
+    for piece in cut_list(analysis, sold):
         by_part[piece.part_id].append(piece)
     plans = tuple(
         _part_plan(part_id, pieces, _stocks(analysis, part_id, options), kerf, GRID[units], options)
         for part_id, pieces in by_part.items()
     )
-    return StockPlan(kerf, options.trim, plans)
+    return StockPlan(kerf, options.trim, plans, sold)
 
 
 def _stocks(analysis: Analysis, part_id: str, options: CutOptions) -> tuple[StockLength, ...]:
@@ -181,7 +184,7 @@ def _part_plan(
     for offcut in options.offcuts.get(part_id, ()):
         owned[down(offcut)].append(offcut)
     saw, trim = up(kerf), up(options.trim)
-    room, longest = max(stocks) - 2 * trim, max(stocks)
+    room = max(stocks) - 2 * trim
 
     waiting: dict[int, deque[PlannedCut]] = defaultdict(deque)
     unplaced: list[PlannedCut] = []
@@ -191,9 +194,8 @@ def _part_plan(
             cut = PlannedCut(mark, piece.label, piece.length)
             if up(piece.length) <= room:
                 waiting[max(up(piece.length), 1)].append(cut)
-            elif up(piece.length) <= longest:
+            elif holding := [s for s in lengths if s.length >= piece.length - _SAME]:
                 # A whole stick, or nearly: there is no length to spare for squaring both ends.
-                holding = [s for n, s in stocks.items() if n >= up(piece.length)]
                 whole = min(holding, key=lambda s: (s.price, s.length)).length
                 sticks.append(
                     PlannedStick(whole, False, (cut,), max(0.0, whole - cut.length - kerf))

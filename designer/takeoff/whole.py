@@ -54,7 +54,7 @@ def work_out(analysis: Analysis, options: TakeoffOptions | None = None) -> BedTa
     lines = materials(analysis, plan, options.buy)
     return BedTakeoff(
         lines,
-        cut_list(analysis),
+        cut_list(analysis, plan.sold),
         plan,
         fill_plan(analysis),
         cost_of(analysis, lines, options),

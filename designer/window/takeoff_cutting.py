@@ -5,6 +5,8 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from designer.analysis import Analysis
 from designer.model.parts import BoardPart, PipePart
+from designer.takeoff.lines import JOINED_OTHERWISE
+from designer.takeoff.pieces import joined_otherwise
 from designer.takeoff.sticks import KERF, PartPlan
 from designer.takeoff.whole import BedTakeoff
 from designer.units import UnitSystem, format_length, style_for
@@ -31,6 +33,7 @@ class PartBox(SectionBox):
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(4)
         self.unplaced = toned_label("", "refused")
+        self.note = toned_label(JOINED_OTHERWISE, "plain")
         self.sticks = LengthListField(
             "Lengths it is sold in",
             "With semicolons between them. Empty: those of the price book, else the usual stick.",
@@ -44,8 +47,17 @@ class PartBox(SectionBox):
             units,
         )
         self.offcuts.line.setPlaceholderText("none")
-        for shown in (self.buy, self.proof, self.drawing, self.unplaced, self.sticks, self.offcuts):
+        for shown in (
+            self.buy,
+            self.proof,
+            self.drawing,
+            self.unplaced,
+            self.note,
+            self.sticks,
+            self.offcuts,
+        ):
             self.column.addWidget(shown)
+        self.note.hide()
         for name, field in (("sticks", self.sticks), ("offcuts", self.offcuts)):
             field.entered.connect(lambda value, name=name: self.lengths_entered.emit(name, value))
         self._shown: tuple[PartPlan, UnitSystem] | None = None
@@ -110,6 +122,7 @@ class CuttingPage(QWidget):
         self.kerf.set_units(units)
         self.kerf.show_value(self._settings.kerf(units))
         self.kerf.line.setPlaceholderText(kerf_text(KERF[units], units))
+        otherwise = joined_otherwise(analysis, takeoff.plan.sold)
         plans = {plan.part_id: plan for plan in takeoff.plan.parts}
         for part_id in [part_id for part_id in self.boxes if part_id not in plans]:
             box = self.boxes.pop(part_id)
@@ -119,6 +132,7 @@ class CuttingPage(QWidget):
             box = self.boxes.get(part_id) or self._make_box(part_id, plan.part)
             self._column.insertWidget(number, box)
             box.show_plan(plan, units)
+            box.note.setVisible(part_id in otherwise)
             box.sticks.line.setPlaceholderText(self._sold(analysis, part_id))
             for field, kept in (
                 (box.sticks, self._settings.stocks),

@@ -10,7 +10,7 @@ from designer.analysis import Analysis, analyse
 from designer.model import edits
 from designer.model.design import Point
 from designer.sketch import Answers, sketch
-from designer.takeoff.pieces import cut_list, drain_line, rail_pieces, stick_pieces
+from designer.takeoff.pieces import cut_list, drain_line, rail_line, rail_pieces, stick_pieces
 from designer.takeoff.ranges import bucket_ranges
 
 
@@ -101,6 +101,42 @@ def test_rails_of_the_cut_list_make_up_every_rail() -> None:
     run = analysis.runs[0].run
     rails = [p for p in cut_list(analysis) if p.kind == "rail"]
     assert sum(p.length * p.count for p in rails) == pytest.approx(run.stand.rails * run.length)
+
+
+def test_a_longer_stick_on_sale_saves_couplings_and_a_shorter_one_takes_more() -> None:
+    layout = bed(buckets=24).runs[0]
+    pipe = layout.parts.drain.id
+    usual, long = drain_line(layout), drain_line(layout, {pipe: (3000.0, 6000.0)})
+    short = drain_line(layout, {pipe: (1500.0,)})
+    assert long.couplings < usual.couplings < short.couplings
+    assert max(max(stretch) for stretch in short.stretches) <= 1500.01
+    assert usual.length == pytest.approx(long.length) == pytest.approx(short.length)
+
+
+def test_the_rail_takes_the_stick_that_needs_no_joint() -> None:
+    design = edits.set_run_length(sketch(Answers(buckets=4)), "r1", 6000.0)
+    layout = analyse(design).runs[0]
+    rail = layout.parts.rail.id
+    assert len(rail_line(layout, {rail: (3000.0,)})) == 3
+    assert rail_line(layout, {rail: (3000.0, 6000.0)}) == (6000.0,)
+
+
+def test_rails_of_shorter_sticks_are_joined_over_more_supports() -> None:
+    analysis = bed(buckets=12)
+    layout = analysis.runs[0]
+    sold = {layout.parts.rail.id: (1200.0,)}
+    pieces = rail_line(layout, sold)
+    supports = layout.run.stand.supports
+    joints = [sum(pieces[: i + 1]) for i in range(len(pieces) - 1)]
+    assert max(pieces) <= 1200.01
+    assert all(min(abs(joint - s) for s in supports) < 0.02 for joint in joints)
+    rails = [p for p in cut_list(analysis, sold) if p.kind == "rail"]
+    assert sum(p.count for p in rails) == layout.run.stand.rails * len(pieces)
+
+
+def test_sticks_too_short_to_build_from_are_no_sticks() -> None:
+    layout = bed(buckets=4).runs[0]
+    assert drain_line(layout, {layout.parts.drain.id: (0.5,)}) == drain_line(layout)
 
 
 def test_letters_in_a_row_are_drawn_together() -> None:

@@ -12,7 +12,8 @@ from designer.drawing.records import Text
 from designer.layout.volume import bucket_litres
 from designer.model import edits
 from designer.model.design import Design
-from designer.takeoff.pieces import cut_list
+from designer.takeoff.materials import materials
+from designer.takeoff.pieces import cut_list, drain_line
 from designer.takeoff.quantities import Takeoff, take_off
 from designer.takeoff.sticks import KERF, CutOptions, StockLength, StockPlan, stock_plan
 from tests.beds import bed
@@ -35,7 +36,7 @@ def planned(plan: StockPlan) -> Counter[tuple[str, float]]:
 
 def check(analysis: Analysis, plan: StockPlan) -> None:
     """The plan cuts the cut list, each stick holds its pieces, and the letters are all there."""
-    pieces = cut_list(analysis)
+    pieces = cut_list(analysis, plan.sold)
     assert all(len(piece.marks) == piece.count for piece in pieces)
     assert planned(plan) == Counter((mark, p.length) for p in pieces for mark in p.marks)
     for part in plan.parts:
@@ -103,13 +104,45 @@ def test_prices_choose_among_stick_lengths() -> None:
         assert {stick.stock for stick in part.sticks} == {cheap}
 
 
-def test_a_piece_that_no_stick_on_sale_holds_is_named() -> None:
-    analysis = analyse(bed(10))
-    plan = stock_plan(analysis, CutOptions(stocks={"pvc-63-mm": (StockLength(1000.0),)}))
-    part = next(p for p in plan.parts if p.part_id == "pvc-63-mm")
-    assert "Drain 1" in {cut.mark for cut in part.unplaced}
+def test_a_tail_longer_than_any_stick_on_sale_is_named() -> None:
+    """A tail cannot be joined up from two pieces."""
+    analysis = analyse(edits.set_tails(bed(10), "r1", "common", 150.0))
+    plan = stock_plan(analysis, CutOptions(stocks={"pvc-20-mm": (StockLength(120.0),)}))
+    part = next(p for p in plan.parts if p.part_id == "pvc-20-mm")
+    assert "Tail A" in {cut.mark for cut in part.unplaced}
     assert not plan.proven
     check(analysis, plan)
+
+
+@pytest.mark.parametrize("stick", [1000.0, 2400.0, 3000.0, 6000.0])
+def test_drain_and_rails_are_joined_up_from_whatever_sticks_are_sold(stick: float) -> None:
+    analysis = analyse(bed(24))
+    parts = analysis.runs[0].parts
+    sold = {part.id: (StockLength(stick),) for part in (parts.drain, parts.rail)}
+    plan = stock_plan(analysis, CutOptions(stocks=sold, seconds=0.5))
+    assert not [cut for part in plan.parts for cut in part.unplaced]
+    check(analysis, plan)
+    couplings = {
+        line.id: line.needed for line in materials(analysis, plan) if "coupling" in line.id
+    }
+    pieces = [p for p in cut_list(analysis, plan.sold) if p.kind == "drain"]
+    stretches = len(drain_line(analysis.runs[0], plan.sold).stretches)
+    assert sum(couplings.values()) == len(pieces) - stretches
+
+
+@settings(max_examples=20, suppress_health_check=list(HealthCheck), deadline=None)
+@given(designs(max_runs=2, max_buckets=6), st.lists(st.floats(500, 8000), min_size=1, max_size=3))
+def test_no_drain_or_rail_is_left_without_a_stick(design: Design, lengths: list[float]) -> None:
+    analysis = analyse(design)
+    sold = {
+        part.id: tuple(StockLength(length) for length in lengths)
+        for layout in analysis.runs
+        for part in (layout.parts.drain, layout.parts.rail)
+    }
+    plan = stock_plan(analysis, CutOptions(stocks=sold, seconds=0.2))
+    check(analysis, plan)
+    left = {cut.mark.split()[0] for part in plan.parts for cut in part.unplaced}
+    assert left <= {"Tail", "Nipple"}
 
 
 def test_squaring_both_ends_and_a_wide_cut_take_more_sticks() -> None:

@@ -210,6 +210,24 @@ def test_own_offcuts_and_stick_lengths_typed_are_cut_up(panel: TakeoffPanel, qtb
     assert "2 of your own" in panel.cutting.boxes["pvc-20-mm"].buy.text()
 
 
+def test_shorter_sticks_split_the_drain_and_the_rails_and_the_stand_is_spoken_of(
+    document: Document, panel: TakeoffPanel, qtbot: QtBot
+) -> None:
+    panel.tabs.setCurrentIndex(1)
+    parts = document.analysis.runs[0].parts
+    rails, drain = (panel.cutting.boxes[p.id] for p in (parts.rail, parts.drain))
+    assert not rails.note.isVisible()
+    for box in (rails, drain):
+        type_in(qtbot, box.sticks, "1200")
+        settled(qtbot, panel)
+        assert not box.unplaced.isVisible()
+    assert rails.note.isVisible()
+    assert not drain.note.isVisible()
+    assert panel.takeoff is not None
+    needed = {line.id: line.needed for line in panel.takeoff.materials}
+    assert needed[f"{parts.drain.id}-coupling"] >= 1
+
+
 def test_a_price_book_gives_the_total_and_one_more_bucket(
     document: Document,
     panel: TakeoffPanel,
