@@ -106,8 +106,7 @@ def _window_parser() -> argparse.ArgumentParser:
         epilog="\n".join(lines),
     )
     parser.add_argument("--version", action="version", version=f"rillwright {__version__}")
-    holds = "a design, or a PDF with one in it"
-    parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help=holds)
+    parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a design or its PDF")
     return parser
 
 
@@ -117,34 +116,32 @@ def _command_parser() -> argparse.ArgumentParser:
 
     def command(name: str) -> argparse.ArgumentParser:
         does = COMMANDS[name]
-        return commands.add_parser(name, description=f"{does[:1].upper()}{does[1:]}.")
+        made = commands.add_parser(name, description=f"{does[:1].upper()}{does[1:]}.")
+        if name != "sketch":  # the only one that does not begin with a design
+            made.add_argument("file", type=Path, metavar="FILE", help="a design or its PDF")
+        return made
 
     check = command("check")
-    check.add_argument("file", type=Path, metavar="FILE")
     check.add_argument("--json", action="store_true", help="findings and counts as JSON")
     check.set_defaults(work=_check)
 
     water = command("water")
-    water.add_argument("file", type=Path, metavar="FILE")
     water.add_argument("--json", action="store_true", help="all numbers as JSON")
     water.set_defaults(work=_water)
 
     takeoff = command("takeoff")
-    takeoff.add_argument("file", type=Path, metavar="FILE")
     takeoff.add_argument("--json", action="store_true", help="all of it as JSON")
     takeoff.add_argument("--csv", type=Path, metavar="DIR", help="write tables into this folder")
     takeoff.add_argument("--prices", type=Path, metavar="FILE.csv", help="your own price book")
     takeoff.set_defaults(work=_takeoff)
 
     sheet = command("sheet")
-    sheet.add_argument("file", type=Path, metavar="FILE")
     sheet.add_argument("--out", type=Path, required=True, metavar="X.pdf")
     sheet.add_argument("--paper", choices=("a4", "letter"))
     sheet.add_argument("--only", choices=("templates",))
     sheet.set_defaults(work=_sheet)
 
     picture = command("picture")
-    picture.add_argument("file", type=Path, metavar="FILE")
     picture.add_argument("--out", type=Path, required=True, metavar="X.png|X.svg")
     picture.add_argument("--view", choices=("plan", "elevation", "both"), default="both")
     picture.set_defaults(work=_picture)
@@ -195,8 +192,9 @@ def _without_display(file: Path | None) -> int:
     print(f"No display here, so {what} is drawn into {folder}/ instead:")
     with _writing(folder):
         folder.mkdir(exist_ok=True)
+    stem = source.stem if source.parent != folder else f"{source.stem} again"
     for write, suffix in ((_write_sheet, ".pdf"), (_write_picture, ".svg")):
-        out = folder / f"{source.stem}{suffix}"
+        out = folder / f"{stem}{suffix}"
         with _writing(out):
             write(analysis, out)
         print(out)

@@ -54,6 +54,35 @@ def refused(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> str:
     return err
 
 
+@pytest.mark.parametrize("command", ["check", "water", "takeoff"])
+def test_a_build_sheet_does_for_the_design_it_carries(
+    good: Path, command: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["sheet", str(good), "--out", "shared.pdf", "--only", "templates"]) == 0
+    capsys.readouterr()
+    codes, answers = [], []
+    for file in (str(good), "shared.pdf"):
+        codes.append(main([command, file]))
+        answers.append(capsys.readouterr().out)
+    assert codes[0] == codes[1]
+    assert answers[0] == answers[1]
+
+
+def test_sheets_and_pictures_are_made_from_a_build_sheet_too(good: Path) -> None:
+    assert main(["sheet", str(good), "--out", "shared.pdf", "--only", "templates"]) == 0
+    assert main(["sheet", "shared.pdf", "--out", "whole.pdf"]) == 0
+    assert main(["picture", "shared.pdf", "--out", "bed.svg"]) == 0
+    assert read_design("whole.pdf").design == read_design(good).design
+
+
+def test_a_foreign_pdf_is_refused_in_one_sentence(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    other = tmp_path / "letter.pdf"
+    other.write_bytes(b"%PDF-1.7\n")
+    assert "'letter.pdf' cannot be opened: it is damaged" in refused(["check", str(other)], capsys)
+
+
 def test_a_good_bed_checks_out_with_code_0(good: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(good)]) == 0
     out = capsys.readouterr().out
@@ -329,6 +358,19 @@ def test_without_a_display_the_file_that_was_asked_for_is_drawn(
     no_display(monkeypatch)
     assert main([str(good)]) == 0
     assert sorted(p.name for p in Path("out").iterdir()) == ["good.pdf", "good.svg"]
+
+
+def test_without_a_display_a_pdf_that_was_asked_for_is_not_written_over(
+    good: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    no_display(monkeypatch)
+    Path("out").mkdir()
+    shared = Path("out/bed.pdf")
+    assert main(["sheet", str(good), "--out", str(shared)]) == 0
+    before = shared.read_bytes()
+    assert main([str(shared)]) == 0
+    assert shared.read_bytes() == before
+    assert read_design("out/bed again.pdf").design == read_design(good).design
 
 
 def test_without_a_display_bad_input_is_refused_all_the_same(

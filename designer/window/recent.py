@@ -4,6 +4,8 @@ from pathlib import Path
 
 from PySide6.QtCore import QSettings
 
+from designer.model.file import SUFFIX
+
 _KEY = "recent"
 MOST = 10
 
@@ -35,6 +37,11 @@ class Recent:
 
     def _keep(self, paths: list[Path]) -> None:
         self._settings.setValue(_KEY, "\n".join(str(path) for path in paths[:MOST]))
+
+
+def short_name(path: Path) -> str:
+    """A design's name; a PDF that carries one keeps its ending."""
+    return path.stem if path.suffix.lower() == SUFFIX else path.name
 
 
 def short_folder(path: Path) -> str:

@@ -22,7 +22,7 @@ from designer.model.file import read_design
 from designer.resources import sample_paths
 from designer.window.picture import Picture, in_words, render
 from designer.window.questions import Questions
-from designer.window.recent import short_folder
+from designer.window.recent import short_folder, short_name
 from designer.window.tints import toned_label
 
 if TYPE_CHECKING:
@@ -80,7 +80,8 @@ class StartPage(QScrollArea):
                 item.widget().deleteLater()
         paths = self._shell.recent.paths()[:MOST_RECENT]
         for path in paths:
-            button = Row(path.stem, short_folder(path), f"Open {path.stem}")
+            name = short_name(path)
+            button = Row(name, short_folder(path), f"Open {name}")
             button.setToolTip(str(path))
             button.clicked.connect(lambda _=False, path=path: self.file_chosen.emit(path))
             self.recent.addWidget(button)

@@ -8,11 +8,14 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QDockWidget, QToolBar, QWidget
 from pytestqt.qtbot import QtBot
 
+from designer.analysis import analyse
 from designer.model import edits
 from designer.model.design import Design
 from designer.model.file import read_design
 from designer.model.saving import save
 from designer.resources import sample_paths
+from designer.sheet.build_sheet import write_build_sheet
+from designer.sheet.options import SheetOptions
 from designer.window.main_window import MainWindow
 from designer.window.shell import Shell
 from designer.window.start_page import sample_title
@@ -295,6 +298,76 @@ def test_a_file_dropped_on_the_sheet_is_opened_in_its_place(
     qtbot.waitUntil(lambda: window.document is not first)
     assert window.document is not None
     assert window.document.path == saved
+
+
+# --- the design inside a PDF ----------------------------------------------------------------------
+
+
+@pytest.fixture
+def shared(bed: Design, tmp_path: Path) -> Path:
+    """Drill templates that carry the design."""
+    path = tmp_path / "shared.pdf"
+    write_build_sheet(analyse(bed), path, SheetOptions(only_templates=True))
+    return path
+
+
+def test_a_pdf_opens_as_a_copy_and_saving_asks_for_a_name(
+    window: MainWindow, asked: Asked, shared: Path, bed: Design
+) -> None:
+    printed = shared.read_bytes()
+    assert window.files.open(shared)
+    assert window.document is not None
+    assert window.document.path is None
+    assert window.document.design == bed
+    assert not window.isWindowModified()
+    assert window.files.name == "North bed"
+    moved(window)
+    do(window, "save")
+    assert window.isWindowModified()
+    asked.save_path = shared.with_name("mine.rill")
+    do(window, "save")
+    assert window.document.path == asked.save_path
+    assert read_design(asked.save_path).design == window.document.design
+    assert shared.read_bytes() == printed
+
+
+def test_a_design_is_never_saved_over_a_pdf(window: MainWindow, asked: Asked, shared: Path) -> None:
+    printed = shared.read_bytes()
+    window.files.open(shared)
+    asked.save_path = shared
+    do(window, "save")
+    assert asked.said == [
+        "'shared.pdf' was not saved: that is a PDF's name; save it under one that ends in .rill."
+    ]
+    assert shared.read_bytes() == printed
+
+
+def test_a_pdf_can_be_dropped_and_is_among_the_recent_files(
+    qtbot: QtBot, window: MainWindow, shared: Path, bed: Design
+) -> None:
+    drop_file(window.start_page, shared)
+    qtbot.waitUntil(lambda: window.document is not None)
+    assert window.document is not None
+    assert window.document.design == bed
+    do(window, "new")
+    menu = window.menus["recent"]
+    menu.aboutToShow.emit()
+    entry = menu.actions()[0]
+    assert "shared.pdf" in entry.text()
+    entry.trigger()
+    assert window.document is not None
+    assert window.document.path is None
+
+
+def test_a_foreign_pdf_says_why_it_is_not_opened(
+    window: MainWindow, asked: Asked, tmp_path: Path
+) -> None:
+    other = tmp_path / "letter.pdf"
+    other.write_bytes(b"%PDF-1.7 nothing")
+    assert not window.files.open(other)
+    (sentence,) = asked.said
+    assert sentence.startswith("'letter.pdf' cannot be opened: it is damaged, or not a PDF")
+    assert window.document is None
 
 
 def test_other_things_dropped_are_not_taken(window: MainWindow, tmp_path: Path) -> None:
