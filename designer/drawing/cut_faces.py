@@ -52,6 +52,11 @@ def hatching(shape: Polygon, spacing: float, lean: int = 1) -> list[tuple[XY, XY
     ]
 
 
+def areas(shape: BaseGeometry, style: str) -> list[Record]:
+    """A shape's outside as areas of a style; holes are not left open."""
+    return [Line(_points(part.exterior.coords[:-1]), style, True) for part in polygons(shape)]
+
+
 def polygons(shape: BaseGeometry) -> Iterator[Polygon]:
     """The areas a shape is made of."""
     for part in getattr(shape, "geoms", [shape]):

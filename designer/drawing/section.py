@@ -6,10 +6,9 @@ Cut material is hatched or, where it is thin, filled; what stands beyond the pla
 from collections.abc import Iterator
 
 from shapely.geometry import Point, box
-from shapely.geometry.base import BaseGeometry
 
 from designer.analysis import Analysis
-from designer.drawing.cut_faces import cut_face, hatching, polygons
+from designer.drawing.cut_faces import areas, cut_face, hatching
 from designer.drawing.outlet_faces import LIP, OutletFaces
 from designer.drawing.records import XY, Circle, Group, Line, Record, Text
 from designer.drawing.section_plane import Section, facing, section_of
@@ -45,13 +44,6 @@ def _group(key: str, subject: str | None, records: list[Record]) -> Group:
     return Group(key, subject, tuple(records), lambda: records)
 
 
-def _area(shape: BaseGeometry, style: str) -> list[Record]:
-    return [
-        Line(tuple((float(x), float(y)) for x, y in part.exterior.coords[:-1]), style, True)
-        for part in polygons(shape)
-    ]
-
-
 def _ground(section: Section, scale: float) -> list[Record]:
     """The ground as cut, and where it lies elsewhere at the stack, as seen."""
     left, right = section.reach
@@ -74,10 +66,10 @@ def _stand(section: Section, scale: float) -> list[Record]:
         if section.stack_cut:
             records += cut_face(block, scale, 1, "cut_stone")
             continue
-        records += _area(block.intersection(above), "block")
-        records += _area(block.difference(above), "hidden")
+        records += areas(block.intersection(above), "block")
+        records += areas(block.difference(above), "hidden")
     if section.shim is not None:
-        records += _area(section.shim, "shim")
+        records += areas(section.shim, "shim")
     for i, rail in enumerate(section.rails):
         records += cut_face(rail, scale, 1 if i % 2 else -1, "cut_wood")
     return records
@@ -103,11 +95,11 @@ def _seen_bucket(section: Section, faces: OutletFaces, scale: float) -> list[Rec
     under = faces.rim_level - LIP * faces.place.part.height
     left, _, right, _ = facing(body, side).bounds
     return [
-        *_area(facing(nipple, side), "seen"),
-        *_area(facing(faces.elbow_outline(0.0, 1), side), "seen"),
-        *_area(facing(body, side), "bucket"),
+        *areas(facing(nipple, side), "seen"),
+        *areas(facing(faces.elbow_outline(0.0, 1), side), "seen"),
+        *areas(facing(body, side), "bucket"),
         Line(((left, under), (right, under)), "base"),
-        *_area(facing(faces.lid, side), "seen"),
+        *areas(facing(faces.lid, side), "seen"),
         _letter(section, faces, scale),
     ]
 
@@ -120,9 +112,9 @@ def _cut_bucket(section: Section, scale: float) -> list[Record]:
     axis = side * faces.place.assembly.bucket_axis
     over = 4 * scale
     return [
-        *_area(facing(faces.inside, side), "seen"),
-        *_area(medium, "medium"),
-        *_area(sump, "water"),
+        *areas(facing(faces.inside, side), "seen"),
+        *areas(medium, "medium"),
+        *areas(sump, "water"),
         Line(((surface[0], surface[3]), (surface[2], surface[3])), "water_line"),
         Line(_liner(faces, side, scale), "liner"),
         *cut_face(facing(faces.wall, side), scale),
@@ -149,8 +141,8 @@ def _drain(section: Section, scale: float) -> list[Record]:
     half = 0.5 * pipe.outside_diameter + 2 * scale
     low, high = y - half, section.place.outlet + section.layout.parts.elbow.body_diameter
     return [
-        *_area(Point(0, y).buffer(pipe.outside_diameter / 2, quad_segs=24), "seen"),
-        *_area(water, "water"),
+        *areas(Point(0, y).buffer(pipe.outside_diameter / 2, quad_segs=24), "seen"),
+        *areas(water, "water"),
         *cut_face(section.drain, scale),
         Line(((-half, y), (half, y)), "axis"),
         Line(((0.0, low), (0.0, high + 2 * scale)), "axis"),
@@ -170,7 +162,7 @@ def _outlet(section: Section, scale: float) -> list[Record]:
         box(0, y - half, inner, y + half),
         box(-half, faces.tail_tip, half, y),
     ):
-        records += [r._replace(style="inside") for r in _lines(_area(facing(shape, side), "seen"))]
+        records += [r._replace(style="inside") for r in _lines(areas(facing(shape, side), "seen"))]
     for face, lean in (
         (faces.outer_elbow, 1),
         (faces.inner_elbow, 1),
@@ -200,6 +192,6 @@ def _feed(section: Section, scale: float) -> list[Record]:
     records.append(Line(path, "manifold"))
     if section.layout.run.manifold.emitter is not None:
         (end_x, end_y), half = path[-1], 6.0
-        records += _area(box(end_x - half, end_y - 4, end_x + half, end_y + 14), "seen")
-    records += [Circle(x, y, tube.outside_diameter / 2, "seen"), *_area(bore, "water")]
+        records += areas(box(end_x - half, end_y - 4, end_x + half, end_y + 14), "seen")
+    records += [Circle(x, y, tube.outside_diameter / 2, "seen"), *areas(bore, "water")]
     return [*records, *cut_face(ring.difference(bore), scale)]

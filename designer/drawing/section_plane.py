@@ -82,31 +82,13 @@ class Section:
         """The stack seen beyond the plane, block by block, with its packing, from the ground up."""
         if self.support is None:
             return ()
-        parts, top = self.layout.parts, self.layout.levels.block_top
-        bottom, each, packing = self._stack(self.support)
-        courses = []
-        for height in each:
-            courses.append((bottom, bottom + height))
-            bottom += height
-        if packing > 0:
-            courses.append((bottom, top))
+        parts = self.layout.parts
         half = parts.block.length / 2
         return tuple(
             box(offset - half, low, offset + half, high)
-            for low, high in courses
+            for low, high in stack_courses(self.analysis, self.layout, self.support)
             for offset in self.layout.block_offsets
         )
-
-    def _stack(self, station: float) -> tuple[float, list[float], float]:
-        """Foot, heights of the courses and packing of a stack, as the stand was solved; before
-        that as many even courses as the elevation has."""
-        layout, top = self.layout, self.layout.levels.block_top
-        if self.analysis.stands_current:
-            found = {s.station: s for s in self.analysis.stands[layout.run.id].supports}[station]
-            return found.ground - found.stack.sunk, list(found.stack.blocks), found.stack.packing
-        stand = layout.run.stand
-        foot = ground_at((station,), stand.supports, stand.ground)[0]
-        return foot, [(top - foot) / layout.blocks_high] * layout.blocks_high, 0.0
 
     @property
     def stack_cut(self) -> bool:
@@ -211,6 +193,27 @@ def section_of(
 
 def _opposite(place: Place, other: Place) -> bool:
     return other.bucket.side != place.bucket.side and other.station >= place.station
+
+
+def stack_courses(
+    analysis: Analysis, layout: RunLayout, station: float
+) -> list[tuple[float, float]]:
+    """(bottom, top) of each course of a stack and of its packing, from below, as the stand was
+    solved; before that even courses from the ground up. A stack let into the ground begins below.
+    """
+    top, stand = layout.levels.block_top, layout.run.stand
+    if analysis.stands_current:
+        found = {s.station: s for s in analysis.stands[layout.run.id].supports}[station]
+        level, heights = found.ground - found.stack.sunk, [*found.stack.blocks]
+        heights += [found.stack.packing] if found.stack.packing > 0 else []
+    else:
+        level = ground_at((station,), stand.supports, stand.ground)[0]
+        heights = [(top - level) / layout.blocks_high] * layout.blocks_high
+    courses = []
+    for height in heights:
+        courses.append((level, level + height))
+        level += height
+    return courses
 
 
 def facing(shape: BaseGeometry, side: int) -> BaseGeometry:

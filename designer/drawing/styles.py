@@ -84,6 +84,7 @@ STYLES: Mapping[str, Style] = {
     "cut_stone": Style("stone", "none", fill="stone", opacity=0.5),
     "hatch": Style("soft"),
     "seen": Style(fill="sheet"),
+    "pump": Style(weight="wide", fill="stone"),
     "inside": Style("ink", "none", fill="sheet"),
     "hidden": Style("soft", dash=DASHED),
     "liner": Style("soft", dash=DOTTED),

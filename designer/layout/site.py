@@ -46,6 +46,15 @@ class ReservoirLayout:
             return self.part.rim_length
         return min(self.part.rim_length, self.part.rim_width)
 
+    def outline_at(self, level: float) -> Polygon:
+        """Inside of the wall in plan at a level between floor and rim."""
+        share = (level - self.floor_level) / (self.rim_level - self.floor_level)
+        part = self.part
+        return self._outline(
+            part.base_length + (part.rim_length - part.base_length) * share,
+            part.base_width + (part.rim_width - part.base_width) * share,
+        )
+
     def _outline(self, length: float, width: float) -> Polygon:
         place = self.reservoir.place
         if self.part.shape == "round":
