@@ -39,6 +39,8 @@ _DEPARTMENT_OF_KIND: Mapping[str, Department] = {
     "pump": "electrical",
     "hole_saw": "hardware",
 }
+_OTHERS: Mapping[str, Department] = dict.fromkeys(("packing", "shims", "rail-shims"), "timber")
+"""What the catalogue does not hold and is not for the pipes."""
 _SPARED_KINDS = {"elbow", "grommet", "tube", "barb", "plug", "emitter"}
 """Small things that split, get lost or are cut wrong: these are bought with spares."""
 
@@ -111,7 +113,7 @@ def _from_the_bill(analysis: Analysis, plan: StockPlan, options: BuyOptions) -> 
         kind = _kind(analysis, item.id)
         amount: Amount = (total, item.amounts[0][1])
         spare = _spare(amount, options) if kind in _SPARED_KINDS else 0.0
-        department = _DEPARTMENT_OF_KIND.get(kind, "timber" if item.id == "shims" else "plumbing")
+        department = _DEPARTMENT_OF_KIND.get(kind, _OTHERS.get(item.id, "plumbing"))
         measure: Literal["pieces", "length"] = "length" if amount[1] == "length" else "pieces"
         yield Material(item.id, item.name, department, total, spare, measure, item.why)
     for need in medium_needs(analysis):

@@ -12,6 +12,7 @@ from designer.analysis import Analysis
 from designer.layout.run import RunLayout, path_length
 from designer.layout.volume import bucket_litres
 from designer.model.parts import EmitterPart, Part
+from designer.stand.bed.stacks import standing
 from designer.takeoff.pieces import AS_IN_CATALOGUE, DrainLine, Piece, Sold, cut_list, drain_line
 
 Measure = Literal["pieces", "length", "litres", "kg"]
@@ -52,7 +53,7 @@ def take_off(analysis: Analysis, sold: Sold = AS_IN_CATALOGUE) -> Takeoff:
         _drain(bill, layout, line)
         _feed(bill, analysis, layout)
         _emitters(bill, analysis, layout)
-        _stand(bill, analysis, layout)
+        _stand(bill, layout)
         _medium(bill, layout)
     if analysis.reservoir is not None:
         heading = "Reservoir and pump"
@@ -177,34 +178,44 @@ def manifold_length(analysis: Analysis, layout: RunLayout) -> float:
     return path_length(path) + abs(level - reservoir.floor_level) + run.length
 
 
-def _stand(bill: _Bill, analysis: Analysis, layout: RunLayout) -> None:
-    heading, stand = "Stand", layout.run.stand
+def _stand(bill: _Bill, layout: RunLayout) -> None:
+    heading, rails = "Stand", layout.run.stand.rails
     bill.add(
         heading,
         layout.parts.rail,
         "rails under the buckets, as in the cut list",
-        (stand.rails * layout.run.length, "length"),
+        (rails * layout.run.length, "length"),
     )
-    courses = _courses(analysis, layout)
-    high = " or ".join(str(n) for n in sorted(set(courses)))
+    supports, abreast = standing(layout), len(layout.block_offsets)
+    high = " or ".join(str(n) for n in sorted({at.stack.courses for at in supports}))
     bill.add(
         heading,
         layout.parts.block,
-        f"at every support {len(layout.block_offsets)} end to end across the bed, "
+        f"at every support {abreast} end to end across the bed, "
         f"{high} course{'' if high == '1' else 's'} high",
-        _pieces(len(layout.block_offsets) * sum(courses)),
+        _pieces(abreast * sum(at.stack.courses for at in supports)),
     )
-    shims = sum(1 for _, thickness in layout.shims if thickness > 0)
-    why = "one under the drain at each support, as in the shim schedule"
-    bill.add_other(heading, "shims", "Shims", why, _pieces(shims))
-
-
-def _courses(analysis: Analysis, layout: RunLayout) -> list[int]:
-    """How many blocks high each stack is: as the stand was solved for the ground at it, and as on
-    level ground until it is."""
-    if analysis.stands_current:
-        return [support.blocks for support in analysis.stands[layout.run.id].supports]
-    return [layout.blocks_high] * len(layout.run.stand.supports)
+    for item, name, count, why in (
+        (
+            "packing",
+            "Packing for block stacks",
+            abreast * sum(at.stack.packing > 0 for at in supports),
+            "one on each block of the top course, to bring the stack up to its height",
+        ),
+        (
+            "shims",
+            "Shims",
+            sum(at.shim > 0 for at in supports),
+            "one under the drain at each support, as in the shim schedule",
+        ),
+        (
+            "rail-shims",
+            "Shims for the rails",
+            rails * sum(at.rail_shim > 0 for at in supports),
+            "one under each rail at each support, for the rails rise with the drain",
+        ),
+    ):
+        bill.add_other(heading, item, name, why, _pieces(float(count)))
 
 
 def _medium(bill: _Bill, layout: RunLayout) -> None:

@@ -117,6 +117,44 @@ def test_shims_are_counted_where_there_are_any() -> None:
     assert amount(analysis, "Shims") == len(shims)
 
 
+def test_each_rail_is_shimmed_where_the_rails_follow_the_fall() -> None:
+    """Four rails on supports along a run that falls: none at the outlet end, where they start."""
+    design = bed(buckets=12).design
+    level = [i.name for i in take_off(analyse(design)).items]
+    assert "Shims for the rails" not in level
+    sloped = analyse(edits.set_run_part(design, "r1", "stand", follow_fall=True))
+    run = sloped.runs[0].run
+    raised = [s for s in run.stand.supports if s * run.drain.fall / run.length >= 0.5]
+    assert raised
+    assert amount(sloped, "Shims for the rails") == run.stand.rails * len(raised)
+    (line,) = [i for i in take_off(sloped).items if i.id == "rail-shims"]
+    assert "each rail" in line.why
+
+
+def test_packing_is_counted_where_blocks_alone_do_not_reach_the_height() -> None:
+    design = bed(buckets=12).design
+    layout = analyse(design).runs[0]
+    block = layout.parts.block.height
+    depth = layout.levels.rail_depth
+    even = edits.set_stand_height(design, "r1", 2 * block + depth)
+    assert not [i for i in take_off(analyse(even)).items if i.id == "packing"]
+    packed = analyse(edits.set_stand_height(design, "r1", 2 * block + depth + 20.0))
+    supports = len(layout.run.stand.supports)
+    each = len(layout.block_offsets)
+    assert amount(packed, "Packing for block stacks") == each * supports
+    assert amount(packed, layout.parts.block.name) == each * supports * 2
+
+
+def test_blocks_on_falling_ground_are_counted_support_by_support() -> None:
+    design = bed(buckets=12).design
+    layout = analyse(design).runs[0]
+    block, count = layout.parts.block.height, len(layout.run.stand.supports)
+    lowered = (-block, *(0.0,) * (count - 1))
+    uneven = edits.set_run_part(design, "r1", "stand", ground=lowered)
+    more = amount(analyse(uneven), layout.parts.block.name)
+    assert more == amount(analyse(design), layout.parts.block.name) + len(layout.block_offsets)
+
+
 def test_couplings_join_the_pieces_of_the_drain() -> None:
     analysis = bed(buckets=12, units="imperial")
     drain = [p for p in take_off(analysis).pieces if p.kind == "drain"]

@@ -3,45 +3,37 @@
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
 
-from designer.layout.run import GRAIN, RunLayout
+from designer.layout.run import RunLayout
 from designer.model.catalogue import Catalogue
-from designer.model.stations import ground_at
 from designer.stand.bed.rails import rail_section, reactions_by_support
 from designer.stand.bed.record import MM, Lift, RailResult, SupportResult, TippingResult
+from designer.stand.bed.stacks import standing
 from designer.stand.bed.weights import BedWeights
 from designer.stand.lifting import reach_over, recommended_weight
 from designer.stand.loads import GRAVITY
-from designer.stand.shims import BuiltFall, fall_as_built, rounded, stack
+from designer.stand.shims import BuiltFall, fall_as_built
 from designer.stand.support import Push, Tipping, share_on_blocks, soil_pressure, tipping
-
-
-def ground_levels(layout: RunLayout) -> tuple[float, ...]:
-    """Level of the ground at every station that has a support, in rising order, mm."""
-    stand = layout.run.stand
-    return ground_at(sorted(set(stand.supports)), stand.supports, stand.ground)
 
 
 def solve_supports(
     layout: RunLayout, rails: Sequence[RailResult], weights: BedWeights
 ) -> tuple[SupportResult, ...]:
     """Every support in rising order of station."""
-    parts, grain = layout.parts, GRAIN[layout.units]
-    shims = dict(layout.shims)
-    stations = sorted(shims)
-    if not stations:
+    parts = layout.parts
+    stacks = standing(layout)
+    if not stacks:
         return ()
+    stations = [at.station for at in stacks]
     reactions = reactions_by_support(rails, stations)
     bedded = _tributary(stations, layout.run.length)
     breadth = rail_section(layout).breadth
-    half = parts.block.height / 2
     blocks = [offset * MM for offset in layout.block_offsets]
     size = parts.block.length * MM, parts.block.width * MM
     found = []
-    for station, ground in zip(stations, ground_levels(layout), strict=True):
-        built = stack(layout.levels.block_top - ground, [parts.block.height], grain, half)
-        forces = [(offset * MM, force) for offset, force in reactions[station]]
-        drain = weights.drain.mass * GRAVITY * bedded[station]
-        own = built.courses * weights.block.mass * GRAVITY
+    for at in stacks:
+        forces = [(offset * MM, force) for offset, force in reactions[at.station]]
+        drain = weights.drain.mass * GRAVITY * bedded[at.station]
+        own = at.stack.courses * weights.block.mass * GRAVITY
         pressures = [
             soil_pressure(
                 load.force + own,
@@ -50,14 +42,13 @@ def solve_supports(
             )
             for load in share_on_blocks([*forces, (0.0, drain)], breadth, blocks, size[0])
         ]
-        rise = layout.levels.rail_rise * station / layout.levels.length
         found.append(
             SupportResult(
-                station,
-                ground,
-                built,
-                shims[station],
-                rounded(rise, grain),
+                at.station,
+                at.ground,
+                at.stack,
+                at.shim,
+                at.rail_shim,
                 sum(force for _, force in forces),
                 max(pressures) / 1000,
             )
