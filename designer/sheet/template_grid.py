@@ -42,7 +42,10 @@ class Tile:
 
 @dataclass(frozen=True)
 class Grid:
-    """The pieces of a drawing on `sheet`, one to a page, without those on which nothing stands."""
+    """The pieces of a drawing on `sheet`, one to a page.
+
+    Those on which nothing stands are left out where the others hang together without them.
+    """
 
     sheet: TemplateSheet
     heading: Heading
@@ -112,8 +115,22 @@ def _grid(
         for own_x, own_y in [(_cells(width, columns)[column], _cells(height, rows)[-1 - row])]
     ]
     tree = STRtree(ink)
-    kept = tuple(t for t in tiles if len(tree.query(_box(t.window), predicate="intersects")))
-    return Grid(_cut(sheet, area, tiles[0].window), words, rows, columns, kept)
+    kept = [t for t in tiles if len(tree.query(_box(t.window), predicate="intersects"))]
+    if not _hang_together(kept):
+        kept = tiles
+    return Grid(_cut(sheet, area, tiles[0].window), words, rows, columns, tuple(kept))
+
+
+def _hang_together(tiles: Sequence[Tile]) -> bool:
+    """Whether each piece can be joined to the others from neighbour to neighbour."""
+    left = {(tile.row, tile.column) for tile in tiles}
+    reached = [left.pop()] if left else []
+    while reached:
+        row, column = reached.pop()
+        near = {(row, column - 1), (row, column + 1), (row - 1, column), (row + 1, column)} & left
+        left -= near
+        reached += near
+    return bool(tiles) and not left
 
 
 def pieces_along(length: float, room: float) -> int:

@@ -13,7 +13,7 @@ from shapely import STRtree
 from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
-from designer.sheet.pen import DASHED, WIDE, Pen, text_width, wrapped
+from designer.sheet.pen import DASHED, NARROW, WIDE, Pen, text_width
 from designer.sheet.template_grid import OVERLAP, Grid, Tile
 
 JOINING_STEP = (
@@ -25,9 +25,11 @@ _ARM = 2.0
 _TEXT = 7.0
 _LINE = 2.9
 _APART = 4.0
+_MAP = (48.0, 36.0)
+"""The map's largest width and height, mm."""
 _MAP_CELL = (8.0, 4.5)
-_MAP_SMALL = (3.0, 2.5)
-_MAP_WIDEST = 80.0
+_NAMED = (6.5, 3.4)
+"""Cells of at least this size carry their names."""
 
 
 @dataclass(frozen=True)
@@ -74,8 +76,10 @@ def draw_joint(pen: Pen, joint: Joint, ink: STRtree) -> None:
     start, end = joint.start, joint.end
     pen.line(*joint.point(start, 0), *joint.point(end, 0), dash=DASHED)
     third = (end - start) / 3
+    taken = []
     for low in (start, start + 2 * third):
         middle = _clear(joint, ink, low, low + third, 2 * _ARM)
+        taken.append(middle)
         x, y = joint.point(middle, 0)
         pen.line(x - _ARM, y - _ARM, x + _ARM, y + _ARM)
         pen.line(x - _ARM, y + _ARM, x + _ARM, y - _ARM)
@@ -84,21 +88,29 @@ def draw_joint(pen: Pen, joint: Joint, ink: STRtree) -> None:
     reach = max(text_width(line, _TEXT) for line in words)
     if reach > third:
         words, reach = (first, second), text_width(second, _TEXT)
-    middle = _clear(joint, ink, start + third, start + 2 * third, reach)
+    middle = _clear(joint, ink, start + OVERLAP, end - OVERLAP, reach, taken)
     for line, beside in zip(words, (1.3, -3.2), strict=True):
         x, y = joint.point(middle, beside)
         pen.text(x, y, line, _TEXT, align="centre", upright=joint.upright)
 
 
-def _clear(joint: Joint, ink: STRtree, low: float, high: float, length: float) -> float:
-    """The middle of the stretch of the joint that has the least ink beside it, the nearest to the
-    middle of those from `low` to `high`."""
+def _clear(
+    joint: Joint,
+    ink: STRtree,
+    low: float,
+    high: float,
+    length: float,
+    taken: Sequence[float] = (),
+) -> float:
+    """The middle of the stretch from `low` to `high` of the joint that has the least ink beside it,
+    the nearest to their middle of those; not where a cross is `taken` up."""
     half, middle = length / 2 + 1.0, (low + high) / 2
     spare = max((high - low) / 2 - half, 0.0)
     steps = int(spare // _APART)
     shifts = sorted((i * _APART for i in range(-steps, steps + 1)), key=abs)
     places = [middle + shift for shift in shifts]
-    return min(places, key=lambda place: _ink_beside(joint, ink, place - half, place + half))
+    free = [p for p in places if all(abs(p - cross) > half + _ARM for cross in taken)] or places
+    return min(free, key=lambda place: _ink_beside(joint, ink, place - half, place + half))
 
 
 def _ink_beside(joint: Joint, ink: STRtree, start: float, end: float) -> float:
@@ -113,36 +125,42 @@ def map_size(rows: int, columns: int) -> tuple[float, float]:
     """Width and height in mm of the map of a grid; nothing for a single piece."""
     if rows * columns == 1:
         return 0.0, 0.0
-    across, down = _map_cell(columns)
-    return max(columns * across, 40.0), rows * down + 2 * _LINE + 3.0
+    across, down = _map_cell(rows, columns)
+    return max(columns * across, _MAP[0]), rows * down + 2 * _LINE + 2.0
 
 
 def draw_map(pen: Pen, grid: Grid, here: Tile, left: float, top: float) -> None:
-    """All pieces as they lie, this one framed bold, and what was left out."""
-    across, down = _map_cell(grid.columns)
+    """All pieces as they lie, this one framed bold, and how many were left out."""
+    across, down = _map_cell(grid.rows, grid.columns)
     for row in range(grid.rows):
         for column in range(grid.columns):
             x, y = left + column * across, top - row * down
             tile = grid.tile(row, column)
-            bold = tile == here
-            corners = [(x, y), (x + across, y), (x + across, y - down), (x, y - down)]
-            if bold:
-                corners = [(x + 0.3, y - 0.3), (x + across - 0.3, y - 0.3)]
-                corners += [(x + across - 0.3, y - down + 0.3), (x + 0.3, y - down + 0.3)]
-            pen.chain(corners, WIDE if bold else 0.25, close=True)
-            if across >= _MAP_CELL[0]:
+            _frame(pen, x, y, across, down)
+            if tile == here:
+                _frame(pen, x + 0.4, y - 0.4, across - 0.8, down - 0.8, WIDE)
+            if across >= _NAMED[0] and down >= _NAMED[1]:
                 words = tile.name if tile else "–"
-                middle = y - down / 2 - 0.9
-                pen.text(x + across / 2, middle, words, _TEXT, bold=bold, align="centre")
+                at = x + across / 2, y - down / 2 - 0.9
+                pen.text(*at, words, _TEXT, bold=tile == here, align="centre")
     y = top - grid.rows * down - _LINE
     blank = grid.rows * grid.columns - len(grid.tiles)
-    words = f"This is {here.name} of {len(grid.tiles)} pieces."
+    lines = [f"This is {here.name}, one of {len(grid.tiles)} pieces."]
     if blank:
-        words += f" Left out, blank: {blank}."
-    for line in wrapped(words, _TEXT, map_size(grid.rows, grid.columns)[0]):
+        lines.append(
+            "1 blank piece is left out." if blank == 1 else f"{blank} blank pieces are left out."
+        )
+    for line in lines:
         pen.text(left, y, line, _TEXT)
         y -= _LINE
 
 
-def _map_cell(columns: int) -> tuple[float, float]:
-    return _MAP_CELL if columns * _MAP_CELL[0] <= _MAP_WIDEST else _MAP_SMALL
+def _frame(
+    pen: Pen, left: float, top: float, width: float, height: float, line: float = NARROW
+) -> None:
+    right, bottom = left + width, top - height
+    pen.chain([(left, top), (right, top), (right, bottom), (left, bottom)], line, close=True)
+
+
+def _map_cell(rows: int, columns: int) -> tuple[float, float]:
+    return min(_MAP_CELL[0], _MAP[0] / columns), min(_MAP_CELL[1], _MAP[1] / rows)

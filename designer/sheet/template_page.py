@@ -31,7 +31,7 @@ CAUTION = "Eye protection on, work clamped, let the saw do the work. (common pra
 _BODY = 8.0
 _LINE_STEP = 3.6
 _BAR_GAP = 9.0
-_TEXT_TOP = 14.7
+_TEXT_TOP = 15.7
 """From the margin down to the steps, below title, print words and correction, mm."""
 _WIDEST_TEXT = 400.0
 _COLUMN = 140.0
@@ -60,7 +60,7 @@ class Area:
 class Heading:
     """The words at the head of a template page; ``steps`` are numbered, ``caution`` follows.
 
-    ``aside`` is the width and height in mm of what is drawn beside them, if anything.
+    ``aside`` is the width and height in mm of what is drawn to their right, if anything.
     """
 
     title: str
@@ -75,19 +75,19 @@ def drawing_area(sheet: TemplateSheet, heading: Heading) -> Area:
     """What heading, bars and footer leave free on ``sheet``."""
     foot = MARGIN + (2 if sheet.tall else 1) * 8.5 + 5.0
     side = MARGIN + (1 if sheet.tall else 2) * _BAR_GAP
-    text = max(len(_heading_lines(sheet, heading)) * _LINE_STEP, heading.aside[1])
+    text = max(len(_heading_lines(sheet, heading)) * _LINE_STEP, heading.aside[1] - _TEXT_TOP)
     # Half a line's width must not reach into the margin.
     return Area(side, foot, sheet.width - MARGIN - 0.5, sheet.height - MARGIN - _TEXT_TOP - text)
 
 
 def aside_corner(sheet: TemplateSheet, heading: Heading) -> tuple[float, float]:
-    """The upper left corner of what is drawn beside the steps, on the page."""
-    return _text_right(sheet) - heading.aside[0], sheet.height - MARGIN - _TEXT_TOP + 2.0
+    """The upper left corner of what is drawn beside the words, on the page."""
+    return _page_right(sheet) - heading.aside[0], sheet.height - MARGIN - 0.5
 
 
 def begin_page(pen: Pen, sheet: TemplateSheet, heading: Heading) -> Area:
     """Draw heading and bars, and return the free area."""
-    width = _text_right(sheet) - MARGIN
+    width = _text_right(sheet, heading) - MARGIN
     y = sheet.height - MARGIN - 4.0
     words, size = fitted(heading.title, 13.0, width, bold=True)
     pen.text(MARGIN, y, words, size, bold=True)
@@ -95,7 +95,7 @@ def begin_page(pen: Pen, sheet: TemplateSheet, heading: Heading) -> Area:
         y -= 5.0 if line == PRINT_WORDS else 4.2
         words, size = fitted(line, 9.0, width, bold=True)
         pen.text(MARGIN, y, words, size, bold=True)
-    y -= 0.4
+    y -= 1.4
     left, step = _text_left(sheet), _column(sheet, heading)
     for row in _heading_lines(sheet, heading):
         y -= _LINE_STEP
@@ -119,13 +119,17 @@ def _text_left(sheet: TemplateSheet) -> float:
     return MARGIN + (_BAR_GAP if sheet.tall else 0.0)
 
 
-def _text_right(sheet: TemplateSheet) -> float:
+def _page_right(sheet: TemplateSheet) -> float:
+    """How far to the right the head of the page reaches; on a long page it stays readable."""
     return min(sheet.width - MARGIN, MARGIN + _WIDEST_TEXT)
 
 
+def _text_right(sheet: TemplateSheet, heading: Heading) -> float:
+    return _page_right(sheet) - (heading.aside[0] + 6.0 if heading.aside[0] else 0.0)
+
+
 def _text_width(sheet: TemplateSheet, heading: Heading) -> float:
-    beside = heading.aside[0] + 6.0 if heading.aside[0] else 0.0
-    return _text_right(sheet) - _text_left(sheet) - beside
+    return _text_right(sheet, heading) - _text_left(sheet)
 
 
 def _columns(sheet: TemplateSheet, heading: Heading) -> int:
