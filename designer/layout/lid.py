@@ -12,6 +12,9 @@ CLEAR = 10.0
 RING = 0.42
 """Several plants stand on a circle of this share of the rim's radius. Common practice."""
 
+FEED_PLAY = 1.0
+"""The feed tube's hole is this much wider than the tube, mm. Common practice, no source."""
+
 
 @dataclass(frozen=True)
 class LidHoles:

@@ -1,4 +1,4 @@
-"""Draws the pieces of a hole strip."""
+"""Draws the pieces of a strip."""
 
 from __future__ import annotations
 
@@ -8,11 +8,14 @@ from functools import partial
 
 from designer.sheet.pen import CHAIN, DASHED, WIDE, Pen, fitted, text_width
 from designer.sheet.template import Numbering, Printing, Template, TemplatePage
+from designer.sheet.template_mark_lines import draw_marks
+from designer.sheet.template_marks import MarkStrip
 from designer.sheet.template_page import begin_page, end_page
 from designer.sheet.template_tiles import (
     BAND,
     OVERLAP,
     HoleStrip,
+    Strip,
     StripHole,
     StripLayout,
     Tile,
@@ -30,12 +33,12 @@ _NEAR_JOINT = 3.0
 Span = tuple[float, float]
 
 
-def strip_template(strip: HoleStrip, buckets: Iterable[str] = ()) -> Template:
+def strip_template(strip: Strip, buckets: Iterable[str] = ()) -> Template:
     """The strip as a template, for the buckets of these ids."""
     return Template(strip.kind, strip.title, partial(_pages, strip), frozenset(buckets))
 
 
-def _pages(strip: HoleStrip, printing: Printing) -> list[TemplatePage]:
+def _pages(strip: Strip, printing: Printing) -> list[TemplatePage]:
     layout = strip_layout(strip, printing)
     return [
         TemplatePage(layout.sheet, partial(_draw_page, strip, layout, page, printing.units))
@@ -44,7 +47,7 @@ def _pages(strip: HoleStrip, printing: Printing) -> list[TemplatePage]:
 
 
 def _draw_page(
-    strip: HoleStrip,
+    strip: Strip,
     layout: StripLayout,
     page: int,
     units: UnitSystem,
@@ -63,7 +66,7 @@ def _draw_page(
 
 def _draw_caption(
     pen: Pen,
-    strip: HoleStrip,
+    strip: Strip,
     tile: Tile,
     following: Tile | None,
     count: int,
@@ -83,7 +86,7 @@ def _draw_caption(
     pen.text(tile.left, tile.centre + strip.width / 2 + 1.3, words, 7.5)
 
 
-def _draw_piece(pen: Pen, strip: HoleStrip, tile: Tile, count: int, units: UnitSystem) -> None:
+def _draw_piece(pen: Pen, strip: Strip, tile: Tile, count: int, units: UnitSystem) -> None:
     half = strip.width / 2
     left, right = tile.left, tile.x_at(tile.end)
     corners = [(left, -half), (right, -half), (right, half), (left, half)]
@@ -96,22 +99,25 @@ def _draw_piece(pen: Pen, strip: HoleStrip, tile: Tile, count: int, units: UnitS
     else:
         pen.line(left, tile.centre - half, left, tile.centre + half, WIDE)
         pen.text(left + 2, _band_line(strip, tile, 1), strip.first_end, _BAND_TEXT)
-        pen.text(left + 2, _band_line(strip, tile, -1), "this edge at the end", _BAND_TEXT)
+        pen.text(left + 2, _band_line(strip, tile, -1), strip.first_edge, _BAND_TEXT)
     if tile.piece < count:
         joints.append(tile.end - OVERLAP / 2)
         _draw_joint(pen, strip, tile, joints[-1], tile.piece + 1)
     _draw_name(pen, strip, tile, count)
+    if isinstance(strip, MarkStrip):
+        draw_marks(pen, strip, tile)
+        return
     for hole in strip.holes:
         _draw_hole(pen, strip, tile, hole.station)
     _draw_labels(pen, strip, tile, joints, units)
 
 
-def _band_line(strip: HoleStrip, tile: Tile, side: int) -> float:
+def _band_line(strip: Strip, tile: Tile, side: int) -> float:
     """Baseline of the words along the upper (1) or lower (-1) edge of the piece."""
     return tile.centre + side * (strip.width / 2 - BAND / 2) - 0.9
 
 
-def _draw_joint(pen: Pen, strip: HoleStrip, tile: Tile, joint: float, other: int) -> None:
+def _draw_joint(pen: Pen, strip: Strip, tile: Tile, joint: float, other: int) -> None:
     """The joint line with a registration cross at both sides, and what joins there."""
     half, x = strip.width / 2, tile.x_at(joint)
     pen.line(x, tile.centre - half, x, tile.centre + half, dash=DASHED)
@@ -131,7 +137,7 @@ def _draw_joint(pen: Pen, strip: HoleStrip, tile: Tile, joint: float, other: int
     pen.text(beside, _band_line(strip, tile, -1), act, _BAND_TEXT, align=align)
 
 
-def _draw_name(pen: Pen, strip: HoleStrip, tile: Tile, count: int) -> None:
+def _draw_name(pen: Pen, strip: Strip, tile: Tile, count: int) -> None:
     """The piece's own name and the way to the capped end, for when it has been cut out."""
     room = tile.end - tile.start - 90.0
     middle = tile.left + (tile.end - tile.start) / 2

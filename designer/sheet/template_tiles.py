@@ -1,4 +1,4 @@
-"""The hole strip of a pipe, cut into pieces that fit on paper.
+"""The strip of a pipe or a line, cut into pieces that fit on paper.
 
 A strip is laid along the pipe, its centre line on the pipe's crown. It is printed in rows, several
 to a page held upright or sideways. Neighbouring pieces share ``OVERLAP`` mm of the strip; the joint
@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from designer.sheet.template import Printing, TemplateSheet
+from designer.sheet.template_marks import MarkStrip
 from designer.sheet.template_page import CAUTION, LEAST_PAGE, Area, Heading, drawing_area
 from designer.units import UnitSystem, format_length, style_for
 
@@ -78,10 +79,18 @@ class HoleStrip:
         return "capped end" if self.kind == "drain" else "plugged end"
 
     @property
+    def first_edge(self) -> str:
+        """What is done with the strip's first edge."""
+        return "this edge at the end"
+
+    @property
     def end(self) -> float:
         """Station where the paper strip ends, mm; past the last hole's edge in any case."""
         last = max(hole.station for hole in self.holes)
         return max(self.length, last + self.hole_diameter / 2 + _END_CLEARANCE)
+
+
+Strip = HoleStrip | MarkStrip
 
 
 @dataclass(frozen=True)
@@ -106,8 +115,10 @@ class Tile:
         return self.left + station - self.start
 
 
-def strip_heading(strip: HoleStrip, units: UnitSystem) -> Heading:
+def strip_heading(strip: Strip, units: UnitSystem) -> Heading:
     """The words at the head of the strip's pages."""
+    if isinstance(strip, MarkStrip):
+        return strip.heading
     across = format_length(strip.pipe_diameter, style_for(units), places=1)
     cut = "Cut out the pieces. Trim the later one at each joint, lay line on line and tape."
     check = "Check each distance with a tape; if it differs, trust the tape. (common practice)"
@@ -150,7 +161,7 @@ class StripLayout:
         return pages, len(self.tiles), pages * paper.width * paper.height
 
 
-def strip_layout(strip: HoleStrip, printing: Printing) -> StripLayout:
+def strip_layout(strip: Strip, printing: Printing) -> StripLayout:
     """The strip on paper held upright or sideways, whichever takes fewer pages, then fewer pieces.
 
     Any station shown by two pieces lies at the same distance from both joint lines, so a feature on
@@ -161,7 +172,7 @@ def strip_layout(strip: HoleStrip, printing: Printing) -> StripLayout:
     return min(ways, key=lambda layout: layout.cost)
 
 
-def _laid_out(strip: HoleStrip, sheet: TemplateSheet, units: UnitSystem) -> StripLayout:
+def _laid_out(strip: Strip, sheet: TemplateSheet, units: UnitSystem) -> StripLayout:
     area = drawing_area(sheet, strip_heading(strip, units))
     rows = max(1, int(area.height // (strip.width + CAPTION)))
     tiles: list[Tile] = []
@@ -184,9 +195,7 @@ def _laid_out(strip: HoleStrip, sheet: TemplateSheet, units: UnitSystem) -> Stri
     )
 
 
-def _cut(
-    sheet: TemplateSheet, area: Area, strip: HoleStrip, tiles: Sequence[Tile]
-) -> TemplateSheet:
+def _cut(sheet: TemplateSheet, area: Area, strip: Strip, tiles: Sequence[Tile]) -> TemplateSheet:
     """A page of a roll, no longer than the pieces need."""
     if sheet.sideways:
         spare = area.width - max(tile.end - tile.start for tile in tiles)

@@ -1,0 +1,261 @@
+"""The collar round a whole bucket: its wall laid flat from the base to just above its holes.
+
+It shows what a patch cannot: where holes stand round the bucket, a level line all the way round
+and the four quarters. Its lower edge is the unrolled edge of the base, an arc; its two ends meet
+about half way round from the outlet.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from designer.layout.unroll import Frustum, Point, Unrolling
+from designer.sheet.pen import CHAIN, WIDE, Pen, fitted, text_width
+from designer.sheet.template import Template
+from designer.sheet.template_flat import FlatTemplate, flat_template
+from designer.sheet.template_page import Heading
+from designer.sheet.words import length
+from designer.units import UnitSystem
+
+_ABOVE_HOLE = 22.0
+_TEXT = 8.0
+_LABEL_STEP = 90.0
+_LABEL = 70.0
+_SEAM = (-0.92 * math.pi, 1.08 * math.pi)
+"""Where the two ends lie, by angle from the outlet. Not just half way round: an even number of
+pieces would be joined through the outlet's hole."""
+_ARC_POINTS = 241
+
+
+@dataclass(frozen=True)
+class WallHole:
+    """A hole in a bucket's wall: `angle` round from the outlet, rad, to the right as seen from
+    outside; `height` of its centre above the base and `diameter`, mm; `words` stand beside it."""
+
+    angle: float
+    height: float
+    diameter: float
+    words: str
+
+
+@dataclass(frozen=True)
+class BucketCollar:
+    """The wall of one kind of bucket with all its holes; lengths mm, diameters outside.
+
+    Raises ValueError when the bucket is impossible, there is no hole, or a hole does not lie on
+    its wall.
+    """
+
+    title: str
+    bottom_diameter: float
+    top_diameter: float
+    height: float
+    holes: tuple[WallHole, ...]
+    note: str
+    used_on: str
+
+    def __post_init__(self) -> None:
+        frustum = self.frustum
+        if not self.holes:
+            raise ValueError(f"{self.title}: there is no hole to mark.")
+        for hole in self.holes:
+            radius = hole.diameter / 2
+            if not 0 < radius < hole.height < self.height - radius:
+                raise ValueError(
+                    f"{self.title}: a hole runs over the edge of the bucket; "
+                    "choose another height for it."
+                )
+            if not hole.diameter < 2 * frustum.radius_at(hole.height):
+                raise ValueError(f"{self.title}: a hole is wider than the bucket.")
+
+    @property
+    def frustum(self) -> Frustum:
+        return Frustum(self.bottom_diameter, self.top_diameter, self.height)
+
+    @property
+    def top(self) -> float:
+        """Height of the collar's upper edge above the base, mm."""
+        above = max(hole.height + hole.diameter / 2 for hole in self.holes) + _ABOVE_HOLE
+        return min(above, self.height)
+
+
+@dataclass(frozen=True)
+class CollarPlace:
+    """The collar in the template's own mm: `left` and `bottom` are what lies at 0, 0."""
+
+    collar: BucketCollar
+
+    @property
+    def edges(self) -> list[Point]:
+        """Both edges in the unrolling's own frame."""
+        return [*self._level(0.0), *self._level(self.collar.top)]
+
+    @property
+    def size(self) -> Point:
+        """Width and height of the whole collar, mm."""
+        xs, ys = zip(*self.edges, strict=True)
+        return max(xs) - min(xs), max(ys) - min(ys)
+
+    def at(self, angle: float, height: float) -> Point:
+        """Where a point of the wall lies, by angle from the outlet and height over the base."""
+        x, y = self._flat.unroll(angle, height)
+        left, bottom = self._corner
+        return x - left, y - bottom
+
+    def level(self, height: float) -> list[Point]:
+        """The level line at a height, from one end to the other."""
+        left, bottom = self._corner
+        return [(x - left, y - bottom) for x, y in self._level(height)]
+
+    @property
+    def _flat(self) -> Unrolling:
+        return Unrolling(self.collar.frustum)
+
+    @property
+    def _corner(self) -> Point:
+        xs, ys = zip(*self.edges, strict=True)
+        return min(xs), min(ys)
+
+    def _level(self, height: float) -> list[Point]:
+        steps = _ARC_POINTS - 1
+        first, last = _SEAM
+        turns = [first + (last - first) * i / steps for i in range(_ARC_POINTS)]
+        return [self._flat.unroll(turn, height) for turn in turns]
+
+
+def collar_template(
+    collar: BucketCollar, units: UnitSystem, buckets: Iterable[str] = ()
+) -> Template:
+    """The collar as a template, for the buckets of these ids."""
+    place = CollarPlace(collar)
+
+    def draw(pen: Pen) -> None:
+        _draw_lines(pen, place)
+        _draw_words(pen, place, units)
+
+    width, height = place.size
+    return flat_template(
+        FlatTemplate(
+            "collar",
+            collar.title,
+            _heading(collar, units),
+            width,
+            height,
+            draw,
+            frozenset(buckets),
+        )
+    )
+
+
+def _heading(collar: BucketCollar, units: UnitSystem) -> Heading:
+    return Heading(
+        collar.title,
+        f"Drill template, full size. For: {collar.used_on}.",
+        (
+            (
+                "Measure your bucket first. The collar fits one that is, outside, "
+                f"{length(collar.bottom_diameter, units)} across the base, "
+                f"{length(collar.top_diameter, units)} across the top and "
+                f"{length(collar.height, units)} high."
+            ),
+            (
+                "Join the sheets, cut out along the outline, and wrap the collar round the bucket "
+                "with its curved edge on the bottom edge. Its two ends meet; if not, measure again."
+            ),
+            (
+                "Prick holes and level line through the paper. Each level mark is as high as the "
+                "outlet's centre."
+            ),
+            "Drill the pilot hole, then the hole saw, square to the wall. Deburr both sides.",
+        ),
+        collar.note,
+    )
+
+
+def _draw_lines(pen: Pen, place: CollarPlace) -> None:
+    collar = place.collar
+    pen.chain(place.level(0.0), WIDE)
+    pen.chain(place.level(collar.top))
+    for height in sorted({hole.height for hole in collar.holes}):
+        pen.chain(place.level(height))
+    for angle in (*_SEAM, *_QUARTERS):
+        ends = (*place.at(angle, 0.0), *place.at(angle, collar.top))
+        pen.line(*ends, dash=() if angle in _SEAM else CHAIN)
+    for hole in collar.holes:
+        x, y = place.at(hole.angle, hole.height)
+        radius = hole.diameter / 2
+        pen.circle(x, y, radius, WIDE)
+        pen.cross(x, y, min(radius, 6.0) if radius > 3 else 4.0)
+
+
+def _draw_words(pen: Pen, place: CollarPlace, units: UnitSystem) -> None:
+    collar = place.collar
+    for hole in collar.holes:
+        x, y = place.at(hole.angle, hole.height + hole.diameter / 2)
+        pen.text(x + 2.0, y + 2.0, hole.words, _TEXT)
+    lowest = min(hole.height for hole in collar.holes)
+    for angle, words in _QUARTERS.items():
+        x, y = place.at(angle, lowest / 2)
+        pen.text(x - 2.5, y, words, _TEXT, align="right")
+    for angle in _SEAM:
+        x, y = place.at(angle, lowest / 3)
+        align = "left" if angle < 0 else "right"
+        beside = 2.5 if angle < 0 else -2.5
+        pen.text(x + beside, y - 4.0, "ends meet", _TEXT, align=align)
+    for angle, room in _label_places(collar):
+        _label(pen, place, angle, 0.0, "bottom edge of the bucket", room)
+        for height in sorted({hole.height for hole in collar.holes}):
+            up = length(collar.frustum.along_wall(height), units)
+            _label(pen, place, angle, height, f"level line, {up} up the wall", room)
+        _label(pen, place, angle, collar.top, collar.title, room, below=True)
+
+
+_QUARTERS = {
+    -math.pi / 2: "quarter round",
+    0.0: "outlet side",
+    math.pi / 2: "quarter round",
+    math.pi: "half way round",
+}
+"""The lines up the wall, by angle from the outlet."""
+
+
+def _label_places(collar: BucketCollar) -> list[tuple[float, float]]:
+    """Angles at which lines carry their words, clear of quarters and holes, with the room there."""
+    girth = math.pi * 2 * collar.frustum.radius_at(collar.top / 2)
+    each = max(1, int(girth / 4 // _LABEL_STEP))
+    step = math.pi / 2 / each
+    room = min(girth / 4 / each - 8.0, _LABEL)
+    angles = [step * (i + 0.5) - math.pi for i in range(4 * each)]
+
+    def free(angle: float) -> bool:
+        around = girth / (2 * math.pi)
+        return (
+            all(
+                abs(angle - hole.angle) * around > room / 2 + hole.diameter / 2 + 2.0
+                for hole in collar.holes
+            )
+            and (angle - _SEAM[0]) * around > room / 2 + 2.0
+        )
+
+    return [(angle, room) for angle in angles if free(angle)]
+
+
+def _label(
+    pen: Pen,
+    place: CollarPlace,
+    angle: float,
+    height: float,
+    words: str,
+    room: float,
+    *,
+    below: bool = False,
+) -> None:
+    """Words just above a level line, or below it, where the line leaves them clear."""
+    shown, size = fitted(words, _TEXT, room)
+    x, y = place.at(angle, height)
+    reach = text_width(shown, size) / 2 + 1.0
+    line = [ly for lx, ly in place.level(height) if abs(lx - x) <= reach + 4.0] or [y]
+    y = min(line) - 4.0 if below else max(line) + 1.6
+    pen.text(x, y, shown, size, align="centre")

@@ -1,0 +1,149 @@
+"""The lid of a bucket: holes for plant and feed tube, set out from the rim on the outlet side.
+
+Only the part about the holes is printed, up to the rim: an arc as round as the rim finds the
+lid's middle by itself.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from designer.layout.lid import LidHoles
+from designer.sheet.pen import CHAIN, WIDE, Pen
+from designer.sheet.template import Template
+from designer.sheet.template_flat import FlatTemplate, flat_template
+from designer.sheet.template_page import Heading
+from designer.sheet.words import count_of, diameter, length
+from designer.units import UnitSystem
+
+LEAST_HALF_WIDTH = 75.0
+"""Half of the paper's width, mm: enough of the rim to set the middle out from."""
+
+_BESIDE = 14.0
+_BELOW = 8.0
+_TEXT = 8.0
+_STEP = 3.6
+
+
+@dataclass(frozen=True)
+class LidSheet:
+    """The lid of one kind of bucket under one crop. `crop` is the crop's name. Raises ValueError,
+    beginning with the title, when the holes do not fit."""
+
+    title: str
+    rim_diameter: float
+    plants: int
+    plant_diameter: float
+    feed_diameter: float
+    note: str
+    used_on: str
+
+    def __post_init__(self) -> None:
+        try:
+            LidHoles(self.rim_diameter, self.plants, self.plant_diameter, self.feed_diameter)
+        except ValueError as error:
+            raise ValueError(f"{self.title}: {str(error)[:1].lower()}{str(error)[1:]}") from error
+
+    @property
+    def holes(self) -> LidHoles:
+        return LidHoles(self.rim_diameter, self.plants, self.plant_diameter, self.feed_diameter)
+
+    @property
+    def half_width(self) -> float:
+        """From the line to the outlet to the paper's edge, mm."""
+        reach = max(abs(x) for x, _ in self.holes.plant_places) + self.plant_diameter / 2 + _BESIDE
+        return min(max(reach, LEAST_HALF_WIDTH), self.rim_diameter / 2 * 0.97)
+
+    @property
+    def below(self) -> float:
+        """From the lid's middle down to the paper's lower edge, mm."""
+        lowest = min(y for _, y in self.holes.plant_places) - self.plant_diameter / 2
+        return min(_BELOW - lowest, self.rim_diameter / 2)
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height of the paper, mm."""
+        return 2 * self.half_width, self.below + self.rim_diameter / 2
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        """The lid's middle on the paper."""
+        return self.half_width, self.below
+
+
+def lid_template(sheet: LidSheet, units: UnitSystem, buckets: Iterable[str] = ()) -> Template:
+    """The lid as a template, for the buckets of these ids."""
+
+    def draw(pen: Pen) -> None:
+        _draw_lines(pen, sheet)
+        _draw_words(pen, sheet, units)
+
+    return flat_template(
+        FlatTemplate(
+            "lid", sheet.title, _heading(sheet, units), *sheet.size, draw, frozenset(buckets)
+        )
+    )
+
+
+def _heading(sheet: LidSheet, units: UnitSystem) -> Heading:
+    plants = count_of(sheet.plants, "plant")
+    return Heading(
+        sheet.title,
+        f"Drill template, full size, for buckets with a lid. For: {sheet.used_on}, "
+        f"{plants} in each.",
+        (
+            (
+                "Measure across your bucket's rim first: the curved edge fits "
+                f"{length(sheet.rim_diameter, units)}. Put the lid on and mark the outlet's side."
+            ),
+            (
+                "Cut out along the outline. Lay the curved edge on the rim, its middle at the "
+                "outlet, and tape it flat. The lid's middle is then where the lines cross."
+            ),
+            "Punch the crosses through the paper. Take the lid off to drill it, on scrap wood.",
+            "Deburr the holes, so that no edge cuts the stem or the tube.",
+        ),
+        sheet.note,
+    )
+
+
+def _draw_lines(pen: Pen, sheet: LidSheet) -> None:
+    (x, y), (width, height), radius = sheet.middle, sheet.size, sheet.rim_diameter / 2
+    half = math.degrees(math.asin(sheet.half_width / radius))
+    pen.arc(x, y, radius, 90 - half, 2 * half, WIDE)
+    shoulder = y + math.sqrt(radius**2 - sheet.half_width**2)
+    pen.chain([(0, shoulder), (0, 0), (width, 0), (width, shoulder)])
+    pen.line(x, 0, x, height, dash=CHAIN)
+    pen.line(0, y, width, y, dash=CHAIN)
+    holes = sheet.holes
+    for px, py in holes.plant_places:
+        pen.circle(x + px, y + py, sheet.plant_diameter / 2, WIDE)
+        pen.cross(x + px, y + py, 6.0)
+    fx, fy = holes.feed_place
+    pen.circle(x + fx, y + fy, sheet.feed_diameter / 2, WIDE)
+    pen.cross(x + fx, y + fy, 5.0)
+
+
+def _draw_words(pen: Pen, sheet: LidSheet, units: UnitSystem) -> None:
+    (x, y), radius = sheet.middle, sheet.rim_diameter / 2
+    size = length(sheet.plant_diameter, units)
+    for px, py in sheet.holes.plant_places:
+        # Beside the hole, towards the line to the outlet, where there is paper.
+        side = -1 if px > 1.0 else 1
+        beside = x + px + side * (sheet.plant_diameter / 2 + 3.0)
+        align = "left" if side > 0 else "right"
+        pen.text(beside, y + py - 4.5, f"plant: {size}", _TEXT, align=align)
+    fx, fy = sheet.holes.feed_place
+    words = f"feed tube: {diameter(sheet.feed_diameter, units)}"
+    pen.text(x + fx + 7.0, y + fy + 1.5, words, _TEXT)
+    # The arc falls away to the sides; words of 60 mm stay under it.
+    under = y + math.sqrt(radius**2 - min(60.0, sheet.half_width) ** 2) - 5.0
+    pen.text(x + 3.0, under, "curved edge on the rim", _TEXT)
+    pen.text(x - 3.0, under, "outlet side", _TEXT, bold=True, align="right")
+    tip = y + radius - 2.0
+    pen.chain([(x - 1.2, tip - 3.5), (x, tip), (x + 1.2, tip - 3.5)])
+    pen.text(3.0, y + 1.5, "middle line", _TEXT)
+    pen.text(3.0, y + fy - 12.0, sheet.title, _TEXT)
+    pen.text(3.0, y + fy - 12.0 - _STEP, sheet.used_on, _TEXT)

@@ -1,0 +1,138 @@
+"""The saddle: how a pipe is cut to sit on the crown of another, and the hole that it leaves there.
+
+The tails of a bed hang free in sawn holes and are cut square. This template is for a grower who
+seats them on the drain, or who cuts the hole by hand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from designer.layout.saddle import Saddle
+from designer.sheet.pen import CHAIN, WIDE, Pen
+from designer.sheet.template import Template
+from designer.sheet.template_flat import FlatTemplate, flat_template
+from designer.sheet.template_page import Heading
+from designer.sheet.words import diameter
+from designer.units import UnitSystem
+
+SLEEVE = 45.0
+"""Paper above the cut, mm: enough to stand square on the pipe."""
+GAP = 25.0
+"""Between the two outlines, mm."""
+
+_MARGIN = 14.0
+_TEXT = 8.0
+_CAUTION = "Eye protection on, work clamped. Saw outside the line, then file. (common practice)"
+
+
+@dataclass(frozen=True)
+class SaddleSheet:
+    """A branch on a main pipe, with their names. Raises ValueError, beginning with the title, when
+    the branch is as wide as the main."""
+
+    title: str
+    main_name: str
+    main_diameter: float
+    branch_name: str
+    branch_diameter: float
+    used_on: str
+
+    def __post_init__(self) -> None:
+        if not 0 < self.branch_diameter < self.main_diameter:
+            raise ValueError(f"{self.title}: the pipe is as wide as the one it should stand on.")
+
+    @property
+    def saddle(self) -> Saddle:
+        return Saddle(self.main_diameter, self.branch_diameter)
+
+    @property
+    def wrap_height(self) -> float:
+        """Of the paper round the branch, mm."""
+        return self.saddle.deepest + SLEEVE
+
+    @property
+    def hole_width(self) -> float:
+        """Of the hole as it lies flat, round the main, mm."""
+        return 2 * max(x for x, _ in self.saddle.hole_outline())
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height of both outlines side by side, mm."""
+        patch = self.hole_width + 2 * _MARGIN
+        height = max(self.wrap_height, self.branch_diameter + 2 * _MARGIN)
+        return self.saddle.wrap + GAP + patch, height
+
+
+def saddle_template(sheet: SaddleSheet, units: UnitSystem, buckets: Iterable[str] = ()) -> Template:
+    """The saddle as a template, for the buckets of these ids."""
+
+    def draw(pen: Pen) -> None:
+        _draw_wrap(pen, sheet)
+        _draw_hole(pen, sheet)
+
+    return flat_template(
+        FlatTemplate(
+            "saddle",
+            sheet.title,
+            _heading(sheet, units),
+            *sheet.size,
+            draw,
+            frozenset(buckets),
+        )
+    )
+
+
+def _heading(sheet: SaddleSheet, units: UnitSystem) -> Heading:
+    deepest = sheet.saddle.deepest
+    return Heading(
+        sheet.title,
+        f"Cutting template, full size. {sheet.branch_name} ({diameter(sheet.branch_diameter, units)} "
+        f"outside) on {sheet.main_name} ({diameter(sheet.main_diameter, units)} outside). "
+        f"For: {sheet.used_on}.",
+        (
+            (
+                "Tails that hang free in a sawn hole are cut square and do not need this sheet. "
+                "Use it to seat a tail on the drain."
+            ),
+            (
+                "Cut out the left outline, wrap it round the tail with its lower edge on the "
+                f"tail's end, and cut along the curve: up to {diameter(deepest, units)} comes off."
+            ),
+            (
+                "Cut out the right outline, lay its crown line along the drain's crown, and mark "
+                "the hole: the tail just passes through it."
+            ),
+            "Offer the tail up, its two long points at the sides of the drain, and file to fit.",
+        ),
+        caution=_CAUTION,
+    )
+
+
+def _draw_wrap(pen: Pen, sheet: SaddleSheet) -> None:
+    saddle, top = sheet.saddle, sheet.wrap_height
+    width = saddle.wrap
+    middle = width / 2
+    pen.chain([(0, 0), (0, top), (width, top), (width, 0)])
+    pen.line(0, 0, width, 0)
+    pen.chain([(middle + x, y) for x, y in saddle.branch_outline()], WIDE)
+    for quarter in (1, 2, 3):
+        pen.line(width * quarter / 4, 0, width * quarter / 4, top, dash=CHAIN)
+    above = saddle.deepest + 3.0
+    for quarter, words in enumerate(("along the drain", "side", "along the drain", "side")):
+        pen.text(width * quarter / 4 + 4.0, above, words, _TEXT, upright=True)
+
+
+def _draw_hole(pen: Pen, sheet: SaddleSheet) -> None:
+    left = sheet.saddle.wrap + GAP
+    width = sheet.hole_width + 2 * _MARGIN
+    height = sheet.branch_diameter + 2 * _MARGIN
+    x, y = left + width / 2, height / 2
+    pen.chain([(left, 0), (left + width, 0), (left + width, height), (left, height)], close=True)
+    pen.line(x, 0, x, height, dash=CHAIN)
+    pen.line(left, y, left + width, y, dash=CHAIN)
+    outline = sheet.saddle.hole_outline()
+    pen.chain([(x + across, y + along) for across, along in outline], WIDE, close=True)
+    pen.text(x + 1.5, height - 4.0, "crown", _TEXT)
+    pen.text(x + 1.5, 2.0, "hole", _TEXT)
