@@ -19,6 +19,8 @@ from designer.drawing.records import XY
 from designer.layout.run import Place, RunLayout
 from designer.model.stations import ground_at
 
+_BEFORE_X = 24
+"""The letters of so many holes come before X. No run has as many holes as there are before XX."""
 _OVER_RIM = 22.0
 """How high the feed tube passes over the rim, mm (common practice, no source)."""
 
@@ -160,6 +162,15 @@ class Section:
         return min([self.ground, *(block.bounds[1] for block in self.blocks)])
 
     @property
+    def rim_ends(self) -> tuple[float, float]:
+        """Left and right end of the rims; of the one bucket where there is no other."""
+        ends = [(self.side, self.place)]
+        if self.opposite is not None:
+            ends.append((-self.side, self.opposite.place))
+        middles = [(s * p.assembly.bucket_axis, p.part.rim_diameter / 2) for s, p in ends]
+        return min(x - r for x, r in middles), max(x + r for x, r in middles)
+
+    @property
     def reach(self) -> tuple[float, float]:
         """Left and right end of buckets, rails and blocks."""
         shapes = [facing(self.faces.outline, self.side), *self.rails, *self.blocks]
@@ -189,6 +200,11 @@ def section_of(
         return not paired, abs(place.station - middle), place.station
 
     return Section(analysis, layout, min(layout.places, key=rank))
+
+
+def plane_letters(layout: RunLayout) -> tuple[str, str, str]:
+    """Letters of a run's section, return end and detail, which none of its buckets has."""
+    return ("X", "Y", "Z") if len(layout.places) < _BEFORE_X else ("XX", "YY", "ZZ")
 
 
 def _opposite(place: Place, other: Place) -> bool:
