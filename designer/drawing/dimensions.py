@@ -65,6 +65,21 @@ def level_dimension(
     return records
 
 
+def fits_between(low: float, high: float, text: str, scale: float) -> bool:
+    """Whether arrows and text of an upright dimension stand between its ends; else they stand
+    outside, the text past the higher end."""
+    width = text_width(text, TEXT * scale)
+    return high - low >= width + 2 * GAP * scale and high - low > 3 * ARROW * scale
+
+
+def upright_reach(low: float, high: float, text: str, scale: float) -> tuple[float, float]:
+    """From where to where the line of an upright dimension goes."""
+    if fits_between(low, high, text, scale):
+        return low, high
+    reach = 2 * ARROW * scale
+    return low - reach, high + reach + text_width(text, TEXT * scale)
+
+
 def upright_dimension(
     y1: float, y2: float, x: float, text: str, scale: float, from_x: Sequence[float] = ()
 ) -> list[Record]:
@@ -78,7 +93,7 @@ def upright_dimension(
         )
     width = text_width(text, TEXT * scale)
     at = x - (TEXT / 2 + GAP) * scale
-    if high - low >= width + 2 * GAP * scale and high - low > 3 * ARROW * scale:
+    if fits_between(low, high, text, scale):
         records += [
             Line(((x, low), (x, high)), "dimension"),
             arrow((x, low), 0, -1, scale),

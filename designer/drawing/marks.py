@@ -12,6 +12,9 @@ from designer.drawing.records import XY, Circle, Line, Record, Text
 BADGE = 2.6
 """Half size of a badge, mm on paper."""
 
+BADGES = frozenset({"must_badge", "look_badge", "badge_text"})
+"""The styles of a badge's two records: its shape, then its sign."""
+
 
 def badge(x: float, y: float, state: State, scale: float) -> list[Record]:
     """The badge of a state at a point."""

@@ -8,10 +8,11 @@ from shapely.geometry.base import BaseGeometry
 
 from designer.drawing.dimensions import SMALL_TEXT
 from designer.drawing.records import Box, Line, Record, Text, extent, text_box
+from designer.sheet.name_places import name_places
 
 _TOOTH = 2.5
 """Width and half the height of a tooth of the torn edge, mm on paper."""
-_CLEAR = 0.5
+_CLEAR = 1.5
 """Between the torn edge and words, mm on paper."""
 
 
@@ -75,7 +76,7 @@ def clipped(line: Line, region: BaseGeometry) -> list[Record]:
 def seen_in_frame(near: list[list[Record]], frame: Box, drawn: list[Record]) -> list[Record]:
     """What stands near, each thing's records in a list of their own, as far as it lies in a frame.
     A thing is left out where it would cover words of what is `drawn`, or where its name has no
-    room at its place or beside it."""
+    room at its place or about it."""
     region = box(*frame)
     taken = [box(*text_box(r)) for r in drawn if isinstance(r, Text)]
     kept: list[Record] = []
@@ -96,16 +97,8 @@ def seen_in_frame(near: list[list[Record]], frame: Box, drawn: list[Record]) -> 
 
 
 def _name_place(name: Text, thing: Box, region: Polygon, taken: list[Polygon]) -> Text | None:
-    """The name where it stands, within its thing, right of it or below it."""
-    x, y = (thing[0] + thing[2]) / 2, (thing[1] + thing[3]) / 2
-    size = name.height
-    places = (
-        name,
-        name._replace(x=x, y=y),
-        name._replace(x=thing[2] + size / 2, y=y, anchor="start", angle=0.0),
-        name._replace(x=x, y=thing[1] - size, angle=0.0),
-    )
-    for place in places:
+    """The first place of the name in the region that is on no other words."""
+    for place in name_places(name, thing):
         words = box(*text_box(place))
         if region.contains(words) and not any(words.intersects(other) for other in taken):
             return place

@@ -1,41 +1,57 @@
-"""Words of a drawing that no line runs through.
+"""Words of a drawing that no line runs through and no badge covers.
 
 Names and dimensions are placed clear of lines where they are made. What still crosses, such as the
 reach of a plant over a name, is interrupted behind the words.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from math import cos, pi, sin
 
 from shapely import Point, Polygon, STRtree, box
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
-from designer.drawing.records import Circle, Line, Record, Text, text_box
+from designer.drawing.marks import BADGES
+from designer.drawing.records import XY, Circle, Line, Record, Text, extent, shifted, text_box
 from designer.drawing.styles import STYLES, WIDTH_MM
 
 _OPAQUE = 0.9
 """A filled shape hides the lines that were drawn before it from this opacity on."""
 _DESCENDS = 0.12
 """How far the tails of letters reach below a text's box, as a share of its height."""
+_RINGS, _STEP = 8, 0.5
+"""A badge that is in the way moves out in so many rings of this many of its own widths."""
 
 
 def clear_words(records: Sequence[Record]) -> list[Record]:
-    """The records with all words on top, and behind those that a line would cross, a gap in it."""
-    drawn = [record for record in records if not isinstance(record, Text)]
-    texts = [record for record in records if isinstance(record, Text)]
-    lines = [_line(record) for record in drawn]
-    covers = {i: area for i, record in enumerate(drawn) if (area := _cover(record)) is not None}
+    """The records with all words on top, behind those that a line would cross a gap in it, and
+    the badges over everything, where they hide neither words nor each other."""
+    shapes: list[Line | Circle] = []
+    texts: list[Text] = []
+    badges: list[Record] = []
+    for record in records:
+        if record.style in BADGES:
+            badges.append(record)
+        elif isinstance(record, Text):
+            texts.append(record)
+        else:
+            shapes.append(record)
+    gaps = _gaps(shapes, texts)
+    return [*shapes, *gaps, *texts, *_apart(badges, texts)]
+
+
+def _gaps(shapes: Sequence[Line | Circle], texts: Sequence[Text]) -> Iterator[Line]:
+    """Patches behind the words through which a line would be seen."""
+    lines = [_line(record) for record in shapes]
+    covers = {i: area for i, record in enumerate(shapes) if (area := _cover(record)) is not None}
     tree = STRtree(lines)
-    gaps: list[Record] = []
     for text in texts:
         left, bottom, right, top = text_box(text)
         low = _DESCENDS * text.height if not text.angle else 0.0
         room = box(left, bottom - low, right, top)
-        if text.style != "badge_text" and any(
-            _seen(lines, covers, int(i), room) for i in tree.query(room, predicate="intersects")
-        ):
-            gaps.append(Line(tuple(room.exterior.coords[:-1]), "gap", True))
-    return [*drawn, *gaps, *texts]
+        crossing = tree.query(room, predicate="intersects")
+        if any(_seen(lines, covers, int(i), room) for i in crossing):
+            yield Line(tuple(room.exterior.coords[:-1]), "gap", True)
 
 
 def _seen(
@@ -43,30 +59,53 @@ def _seen(
 ) -> bool:
     """Whether a line is seen in a room, and not under what was drawn after it."""
     part = lines[index].intersection(room)
-    return not part.is_empty and not any(
-        i > index and area.covers(part) for i, area in covers.items()
-    )
+    return not any(i > index and area.covers(part) for i, area in covers.items())
 
 
-def _line(record: Record) -> BaseGeometry:
+def _line(record: Line | Circle) -> BaseGeometry:
     """Where a record draws a line; an empty one where it only fills."""
     if WIDTH_MM[STYLES[record.style].weight] == 0:
         return LineString()
     if isinstance(record, Circle):
         return Point(record.x, record.y).buffer(record.radius).exterior
-    assert isinstance(record, Line)
     points = (*record.points, record.points[0]) if record.closed else record.points
     return LineString(points)
 
 
-def _cover(record: Record) -> Polygon | None:
+def _cover(record: Line | Circle) -> Polygon | None:
     """What a record hides of the lines under it."""
     style = STYLES[record.style]
     if style.fill is None or style.opacity < _OPAQUE:
         return None
     if isinstance(record, Circle):
         return Point(record.x, record.y).buffer(record.radius)
-    if isinstance(record, Line) and record.closed and len(record.points) > 2:
+    if record.closed and len(record.points) > 2:
         area = Polygon(record.points)
         return area if area.is_valid else None
     return None
+
+
+def _apart(badges: Sequence[Record], texts: Sequence[Text]) -> Iterator[Record]:
+    """Badges, each a shape and its sign, moved off words and off each other."""
+    taken = [box(*text_box(text)) for text in texts]
+    for shape, sign in zip(badges[::2], badges[1::2], strict=True):
+        corners = extent([shape])
+        assert corners is not None
+        place = box(*corners)
+        for dx, dy in _moves(corners[2] - corners[0]):
+            moved = box(corners[0] + dx, corners[1] + dy, corners[2] + dx, corners[3] + dy)
+            if not any(moved.intersects(other) for other in taken):
+                place, shape, sign = moved, shifted(shape, dx, dy), shifted(sign, dx, dy)
+                break
+        taken.append(place)
+        yield shape
+        yield sign
+
+
+def _moves(width: float) -> Iterator[XY]:
+    """Nowhere, then in eight directions further and further away."""
+    yield 0.0, 0.0
+    for ring in range(1, _RINGS + 1):
+        for turn in range(8):
+            away = ring * _STEP * width
+            yield away * cos(turn * pi / 4), away * sin(turn * pi / 4)

@@ -1,6 +1,6 @@
 """The drawing sheets: the site plan, then plan and elevation of each run."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import partial
 
 from reportlab.pdfgen.canvas import Canvas
@@ -10,10 +10,14 @@ from designer.drawing.elevation import elevation_groups
 from designer.drawing.plan import plan_groups
 from designer.drawing.records import Group, Record, Text
 from designer.drawing.scales import reductions, scale_words
+from designer.layout.run import RunLayout
+from designer.sheet.name_places import named_apart
 from designer.sheet.pages import Room, SheetPage
 from designer.sheet.paper import A4, Paper
+from designer.sheet.picture_words import run_view_in_words, site_in_words
 from designer.sheet.run_sheets import run_sheets
 from designer.sheet.site_dimensions import site_dimensions
+from designer.sheet.tagging import artifact
 from designer.sheet.title_block import draw_frame
 from designer.sheet.views import (
     CAPTION,
@@ -22,6 +26,7 @@ from designer.sheet.views import (
     View,
     draw_views,
     fits,
+    legible,
     records_of,
     size_of,
     without_small_letters,
@@ -37,13 +42,22 @@ def drawing_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
     made = [(layout, run_sheets(analysis, layout, paper)) for layout in analysis.runs]
     about = bool(site.obstacles) or site.outline is not None
     if len(made) > 1 or about or any(sheets.broken for _, sheets in made):
-        pages.append(_page("Site plan", _site_sheet(analysis, paper)))
+        told = site_in_words(analysis)
+        pages.append(_page("Site plan", _site_sheet(analysis, paper), lambda _: told))
     for layout, sheets in made:
-        name = f", {layout.run.name}" if len(made) > 1 else ""
+        name = f", {_called(analysis, layout)}" if len(made) > 1 else ""
+        said = partial(run_view_in_words, analysis, layout)
         for fitted in sheets.sheets:
             words = " and ".join(view for view, _ in fitted.views).replace("d E", "d e")
-            pages.append(_page(f"{words}{name}", fitted))
+            pages.append(_page(f"{words}{name}", fitted, said))
     return pages
+
+
+def _called(analysis: Analysis, layout: RunLayout) -> str:
+    """A run's name, with its number where another has the same."""
+    names = [other.run.name for other in analysis.runs]
+    name = layout.run.name
+    return name if names.count(name) == 1 else f"{name} ({analysis.run_number(layout)})"
 
 
 def _site_sheet(analysis: Analysis, paper: Paper) -> Fitted:
@@ -59,18 +73,26 @@ def _site_sheet(analysis: Analysis, paper: Paper) -> Fitted:
 
 def _site_views(analysis: Analysis, scale: int) -> list[View]:
     plan = plan_groups(analysis, analysis.runs[0].run.id, scale)
-    kept = (group for group in plan if not group.key.startswith("dim:"))
-    records = without_small_letters(records_of(kept), scale)
-    return [("Site plan", records + site_dimensions(analysis, scale))]
+    kept = [group for group in plan if not group.key.startswith("dim:")]
+    named = {f"plan:{obstacle.id}" for obstacle in analysis.design.obstacles} | {"plan:reservoir"}
+    things = [group.build() for group in kept if group.key in named]
+    others = without_small_letters(
+        records_of(group for group in kept if group.key not in named), scale
+    )
+    others += site_dimensions(analysis, scale)
+    placed = named_apart([legible(thing, scale) for thing in things], others)
+    return [("Site plan", [*(record for thing in placed for record in thing), *others])]
 
 
-def _page(section: str, fitted: Fitted) -> SheetPage:
-    return SheetPage(section, partial(_draw, fitted), fitted.paper, scale_words(fitted.scale))
+def _page(section: str, fitted: Fitted, said: Callable[[str], str]) -> SheetPage:
+    draw = partial(_draw, fitted, said)
+    return SheetPage(section, draw, fitted.paper, scale_words(fitted.scale))
 
 
-def _draw(fitted: Fitted, canvas: Canvas, room: Room) -> None:
-    draw_frame(canvas, fitted.paper, room.left)
-    draw_views(canvas, fitted, room)
+def _draw(fitted: Fitted, said: Callable[[str], str], canvas: Canvas, room: Room) -> None:
+    with artifact(canvas):
+        draw_frame(canvas, fitted.paper, room.left)
+    draw_views(canvas, fitted, room, said)
 
 
 def picture(analysis: Analysis, room_width: float, room_height: float) -> Fitted | None:

@@ -1,23 +1,33 @@
 """The words of the site plan: the runs' names, how far apart they are, the ground they take, and
 how far what stands about is from them."""
 
-from itertools import pairwise
+from collections.abc import Sequence
+from itertools import groupby, pairwise
 
 from shapely.geometry import Point, Polygon
 
 from designer.analysis import Analysis
-from designer.drawing.dimensions import TEXT, level_dimension, upright_dimension
+from designer.drawing.dimensions import (
+    TEXT,
+    fits_between,
+    level_dimension,
+    upright_dimension,
+    upright_reach,
+)
 from designer.drawing.frame import ViewFrame, bounds, outline_points, view_frame
 from designer.drawing.records import Record, Text
 from designer.layout.run import RunLayout
 from designer.layout.site import bed_footprint
-from designer.units import format_length, style_for
+from designer.units import LengthStyle, format_length, style_for
 
 _ROW = 9.0
 """From the drawing to the first dimension line and between two, mm on paper."""
 _LETTERS = 16
 _LEVEL = 1e-3
 """Two runs are dimensioned when neither turns from the first by more than this, degrees."""
+
+_Gap = tuple[float, float, str]
+"""From where to where an upright dimension goes in view y, and its words."""
 
 
 def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
@@ -57,22 +67,23 @@ def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
         if abs((layout.run.heading - analysis.runs[0].run.heading + 90) % 180 - 90) < _LEVEL
     ]
     first = edge + 1.5 * row
+    axes = sorted(view.to_view(*layout.frame.at(0.0))[1] for layout in parallel)
+    between = _columns(_between(axes, style, scale), scale)
+    last = first + len(between) * row
     if len(analysis.runs) > 1:
         for layout in analysis.runs:
             x, y = view.to_view(*layout.frame.at(layout.run.length))
             if layout in parallel:
-                x = first + row
+                x = last
             name = shortened(layout.run.name)
             records.append(Text(x + 3 * scale, y, name, TEXT * scale, anchor="start"))
-    axes = sorted(view.to_view(*layout.frame.at(0.0))[1] for layout in parallel)
-    for low, high in pairwise(axes):
-        if high - low > 1.0:
-            text = format_length(high - low, style)
+    for i, column in enumerate(between):
+        for low, high, text in column:
             starts = [_clear_of(analysis, view, right, y) for y in (low, high)]
-            records += upright_dimension(low, high, first, text, scale, starts)
+            records += upright_dimension(low, high, first + i * row, text, scale, starts)
     text = format_length(top - bottom, style)
     starts = [_clear_of(analysis, view, right, y) for y in (bottom, top)]
-    records += upright_dimension(bottom, top, first + row, text, scale, starts)
+    records += upright_dimension(bottom, top, last, text, scale, starts)
     start = min(x for x, _ in all_points)
     size = TEXT * scale
     records += [
@@ -80,6 +91,38 @@ def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
         for i, line in enumerate(clearances(analysis))
     ]
     return records
+
+
+def _between(axes: Sequence[float], style: LengthStyle, scale: float) -> list[_Gap]:
+    """The distances between axes. Many that are alike and too small for their words are one
+    dimension, "10 × 1500 mm"."""
+    gaps = [
+        (low, high, format_length(high - low, style))
+        for low, high in pairwise(axes)
+        if high - low > 1.0
+    ]
+    found: list[_Gap] = []
+    for text, same in groupby(gaps, key=lambda gap: gap[2]):
+        alike = list(same)
+        if len(alike) < 3 or fits_between(*alike[0], scale):
+            found += alike
+        else:
+            found.append((alike[0][0], alike[-1][1], f"{len(alike)} × {text}"))
+    return found
+
+
+def _columns(gaps: Sequence[_Gap], scale: float) -> list[list[_Gap]]:
+    """Upright dimensions in as many columns as it takes for none to run into the next."""
+    columns: list[list[_Gap]] = []
+    for gap in gaps:
+        low = upright_reach(*gap, scale)[0]
+        for column in columns:
+            if upright_reach(*column[-1], scale)[1] <= low:
+                column.append(gap)
+                break
+        else:
+            columns.append([gap])
+    return columns
 
 
 def _clear_of(analysis: Analysis, view: ViewFrame, x: float, y: float) -> float:

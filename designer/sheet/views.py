@@ -1,6 +1,6 @@
 """Views on paper: their sizes, the smallest words, and how they are set on a page."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from reportlab.pdfgen.canvas import Canvas
@@ -11,6 +11,7 @@ from designer.sheet.clear_words import clear_words
 from designer.sheet.pages import Room, page_room
 from designer.sheet.paper import BOLD, POINTS_PER_MM, Paper
 from designer.sheet.pen import LEAST_TEXT
+from designer.sheet.tagging import figure, marked
 
 CAPTION = 7.0
 """Room above a view for its name, mm."""
@@ -53,8 +54,13 @@ def box_of(records: list[Record]) -> Box:
     return extent(records) or (0.0, 0.0, 0.0, 0.0)
 
 
-def draw_views(canvas: Canvas, fitted: Fitted, room: Room) -> None:
-    """Draw fitted views in the middle of a room, one below the other on the same stations."""
+def draw_views(
+    canvas: Canvas, fitted: Fitted, room: Room, said: Callable[[str], str] = str
+) -> None:
+    """Draw fitted views in the middle of a room, one below the other on the same stations.
+
+    `said` turns a view's name into its alternative text.
+    """
     scale = fitted.scale
     boxes = [box_of(records) for _, records in fitted.views]
     width, height = size_of(fitted.views, scale)
@@ -66,12 +72,26 @@ def draw_views(canvas: Canvas, fitted: Fitted, room: Room) -> None:
     for (name, records), box in zip(fitted.views, boxes, strict=True):
         canvas.setFillGray(0)
         canvas.setFont(BOLD, 11)
-        canvas.drawString((room.left + EDGE) * POINTS_PER_MM, (top - 4.0) * POINTS_PER_MM, name)
+        with marked(canvas, "H2"):
+            canvas.drawString((room.left + EDGE) * POINTS_PER_MM, (top - 4.0) * POINTS_PER_MM, name)
         top -= CAPTION
         origin_y = top - box[3] / scale
-        words_clear = clear_words(records)
-        draw_records(canvas, words_clear, origin_x * POINTS_PER_MM, origin_y * POINTS_PER_MM, scale)
-        top -= (box[3] - box[1]) / scale + between
+        foot = top - (box[3] - box[1]) / scale
+        edges = (room.left, foot, room.left + room.width, top)
+        with figure(canvas, said(name), _in_points(edges)):
+            draw_records(
+                canvas,
+                clear_words(records),
+                origin_x * POINTS_PER_MM,
+                origin_y * POINTS_PER_MM,
+                scale,
+            )
+        top = foot - between
+
+
+def _in_points(box: Box) -> Box:
+    left, bottom, right, top = (side * POINTS_PER_MM for side in box)
+    return left, bottom, right, top
 
 
 def without_small_letters(records: list[Record], scale: int) -> list[Record]:

@@ -134,16 +134,14 @@ def letters_listed(file: FileMarks) -> list[str]:
     """The letters in the hole schedule, once for each time they stand there."""
     found = []
     for page in file.pages:
-        heads = [words for words in page.words if words.bold and words.text == "Hole"]
-        for head in heads:
-            found += [
-                words.text
-                for words in page.words
-                if abs(words.box[0] - head.box[0]) < _LEVEL
-                and words.box[3] < head.box[1]
-                and not words.bold
-                and _LETTER.fullmatch(words.text)
-            ]
+        heads = [words.box for words in page.words if words.bold and words.text == "Hole"]
+        for words in page.words:
+            below = any(
+                abs(words.box[0] - left) < _LEVEL and words.box[3] < foot
+                for left, foot, *_ in heads
+            )
+            if below and not words.bold and _LETTER.fullmatch(words.text):
+                found.append(words.text)
     return found
 
 
