@@ -15,6 +15,12 @@ from shapely.geometry import Polygon
 from designer.analysis import Analysis
 from designer.drawing.dimensions import TEXT
 from designer.drawing.elevation_dimensions import elevation_dimensions
+from designer.drawing.elevation_ground import (
+    ground_profile,
+    ground_records,
+    lowest_stack,
+    stack_records,
+)
 from designer.drawing.fonts import text_width
 from designer.drawing.frame import ViewFrame, active_layout, view_frame
 from designer.drawing.marks import BADGE, badge, box_ring
@@ -36,8 +42,8 @@ def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> It
     run = layout.run
     reservoir = analysis.reservoir
     sides = _reservoir_sides(reservoir, view) if reservoir is not None else None
-    ends = _ground_ends(layout, origin, sides, scale)
-    yield Group("elev:ground", None, (ends, sides, scale), partial(_ground, ends, sides, scale))
+    ground = (*ground_profile(layout, origin, sides, scale), scale)
+    yield Group("elev:ground", None, ground, partial(ground_records, *ground))
     if reservoir is not None and sides is not None:
         yield Group(
             "elev:reservoir",
@@ -82,10 +88,10 @@ def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> It
     yield Group(
         f"dim:elev:{run.id}",
         None,
-        (static, nearest, analysis.design.units, reservoir, sides),
-        partial(elevation_dimensions, layout, nearest, origin, reservoir, sides, scale),
+        (static, nearest, analysis.design.units, reservoir, sides, ground),
+        partial(elevation_dimensions, layout, nearest, origin, reservoir, sides, ground[0], scale),
     )
-    boxes = {run.id: _box(layout, origin)}
+    boxes = {run.id: _box(layout, origin)} if run.id in analysis.marks else {}
     if reservoir is not None and sides is not None:
         boxes["reservoir"] = (sides[0], reservoir.floor_level, sides[1], reservoir.rim_level)
     own = {place.bucket.id: place for place in layout.places}
@@ -130,7 +136,7 @@ def _covering(layout: RunLayout, labels: Mapping[str, str], scale: float) -> fro
 def _box(layout: RunLayout, origin: float) -> tuple[float, float, float, float]:
     levels = layout.levels
     top = max((p.base + p.part.height for p in layout.places), default=levels.rail_top(0))
-    return origin, min(0.0, levels.block_top), origin + layout.run.length, top
+    return origin, lowest_stack(layout), origin + layout.run.length, top
 
 
 def _reservoir_sides(layout: ReservoirLayout, view: ViewFrame) -> tuple[float, float, float, float]:
@@ -141,35 +147,6 @@ def _reservoir_sides(layout: ReservoirLayout, view: ViewFrame) -> tuple[float, f
         return min(xs), max(xs)
 
     return (*spread(layout.rim), *spread(layout.base_outline))
-
-
-def _ground_ends(
-    layout: RunLayout, origin: float, sides: tuple[float, ...] | None, scale: float
-) -> tuple[float, float]:
-    low = min(origin, sides[0]) if sides else origin
-    high = max(origin + layout.run.length, sides[1]) if sides else origin + layout.run.length
-    return low - 5 * scale, high + 10 * scale
-
-
-def _ground(
-    ends: tuple[float, float], sides: tuple[float, ...] | None, scale: float
-) -> list[Record]:
-    """Ground line with short hatches below it, open where the reservoir is sunk."""
-    low, high = ends
-    stretches = [(low, high)]
-    if sides:
-        stretches = [(low, sides[0]), (sides[1], high)]
-    records: list[Record] = []
-    step, long = 3 * scale, 2 * scale
-    for a, b in stretches:
-        if b <= a:
-            continue
-        records.append(Line(((a, 0.0), (b, 0.0)), "ground"))
-        x = a + step
-        while x < b:
-            records.append(Line(((x, 0.0), (x - long, -long)), "ground_hatch"))
-            x += step * 2
-    return records
 
 
 def _reservoir(
@@ -232,33 +209,11 @@ def _letter(place: Place, label: str, covers: bool, origin: float, scale: float)
 
 
 def _stand(layout: RunLayout, origin: float) -> list[Record]:
-    run, levels, parts = layout.run, layout.levels, layout.parts
-    records: list[Record] = []
-    half = parts.block.width / 2
-    courses = layout.blocks_high
-    for station in run.stand.supports:
-        x = origin + station
-        for i in range(courses):
-            low, high = levels.block_top * i / courses, levels.block_top * (i + 1) / courses
-            corners = ((x - half, low), (x + half, low), (x + half, high), (x - half, high))
-            records.append(Line(corners, "block", True))
-    for station, thickness in layout.shims:
-        if thickness > 0:
-            x = origin + station
-            low = levels.block_top
-            third = half * 0.66
-            corners = (
-                (x - third, low),
-                (x + third, low),
-                (x + third, low + thickness),
-                (x - third, low + thickness),
-            )
-            records.append(Line(corners, "shim", True))
+    run, levels = layout.run, layout.levels
     ends = (0.0, run.length)
     rail = [(origin + s, levels.rail_top(s) - levels.rail_depth) for s in ends]
     rail += [(origin + s, levels.rail_top(s)) for s in reversed(ends)]
-    records.append(Line(tuple(rail), "rail", True))
-    return records
+    return [*stack_records(layout, origin), Line(tuple(rail), "rail", True)]
 
 
 def _drain(layout: RunLayout, view: ViewFrame, origin: float) -> list[Record]:

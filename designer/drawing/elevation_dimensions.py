@@ -8,6 +8,7 @@ from designer.drawing.dimensions import (
     slope_symbol,
     upright_dimension,
 )
+from designer.drawing.elevation_ground import Profile, lowest_beyond
 from designer.drawing.fonts import text_width
 from designer.drawing.records import Box, Line, Record, Text, text_box
 from designer.layout.run import Place, RunLayout
@@ -25,12 +26,14 @@ def elevation_dimensions(
     origin: float,
     reservoir: ReservoirLayout | None,
     sides: tuple[float, float, float, float] | None,
+    ground: Profile,
     scale: float,
 ) -> list[Record]:
     """Heights at the capped end, the fall, and the levels of the reservoir.
 
     `nearest` is the bucket whose height is dimensioned; `sides` are the reservoir's rim from and
-    to and its floor from and to, in view x; `origin` is the view x of the outlet end.
+    to and its floor from and to, in view x; `origin` is the view x of the outlet end, and `ground`
+    the line of the ground: words stand below it.
     """
     run, levels, style = layout.run, layout.levels, style_for(layout.units)
     end = origin + run.length
@@ -56,17 +59,20 @@ def elevation_dimensions(
         )
     taken: list[Box] = []
     if reservoir is not None and sides is not None:
-        said = _reservoir_levels(reservoir, sides, layout.units, scale)
+        low = lowest_beyond(ground, sides[1])
+        said = _reservoir_levels(reservoir, sides, layout.units, low, scale)
         records += said
         taken = [
             (sides[0], reservoir.floor_level, sides[1], 0.0),
             *(text_box(r) for r in said if isinstance(r, Text)),
         ]
-    records += _fall(layout, end, taken, scale)
+    records += _fall(layout, end, taken, ground, scale)
     return records
 
 
-def _fall(layout: RunLayout, end: float, taken: list[Box], scale: float) -> list[Record]:
+def _fall(
+    layout: RunLayout, end: float, taken: list[Box], ground: Profile, scale: float
+) -> list[Record]:
     """The fall, under the ground at the capped end: over the buckets the pressure line of the feed
     would run through it. Below what is `taken` there."""
     run = layout.run
@@ -74,7 +80,7 @@ def _fall(layout: RunLayout, end: float, taken: list[Box], scale: float) -> list
     text += format_slope(run.drain.fall / run.length, layout.units)
     size = TEXT * scale
     wide = SLOPE_ROOM * scale + text_width(text, size)
-    y = -_FIRST_LINE * size
+    y = lowest_beyond(ground, end - wide) - _FIRST_LINE * size
     for _, bottom, right, _ in sorted(taken, key=lambda box: -box[3]):
         if right > end - wide - size:
             y = min(y, bottom - 0.85 * size)
@@ -85,10 +91,12 @@ def _reservoir_levels(
     layout: ReservoirLayout,
     sides: tuple[float, float, float, float],
     units: UnitSystem,
+    low: float,
     scale: float,
 ) -> list[Record]:
-    """How deep it is sunk, and its rim and full level in words. They stand under the ground to
-    the right, where nothing else is drawn, so that the sheet need not be wider for them."""
+    """How deep it is sunk, and its rim and full level in words. They stand under the ground, which
+    reaches down to `low` there, to the right, where nothing else is drawn, so that the sheet need
+    not be wider for them."""
     style = style_for(units)
     floor, rim = layout.floor_level, layout.rim_level
     x = sides[1] + 4 * scale
@@ -111,7 +119,12 @@ def _reservoir_levels(
     size = TEXT * scale
     records += [
         Text(
-            x + 3 * scale, -(_FIRST_LINE + _NEXT_LINE * i) * size, line, size, "text_soft", "start"
+            x + 3 * scale,
+            low - (_FIRST_LINE + _NEXT_LINE * i) * size,
+            line,
+            size,
+            "text_soft",
+            "start",
         )
         for i, line in enumerate(words)
     ]

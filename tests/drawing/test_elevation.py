@@ -195,3 +195,91 @@ def test_two_letters_at_one_station_do_not_stand_on_each_other() -> None:
         behind, front = texts["crowded", "b1"], texts["crowded", "b2"]
         assert behind.y - front.y > (behind.height + front.height) / 2
         assert front.y - front.height / 2 > analyse(moved).places["b2"][1].base
+
+
+def uneven(levels: tuple[float, ...], **stand: object) -> Analysis:
+    """Twelve buckets with the ground as measured at each support, from the outlet end."""
+    design = bed(12)
+    assert len(design.runs[0].stand.supports) == len(levels)
+    return analyse(edits.set_run_part(design, "r1", "stand", ground=levels, **stand))
+
+
+FALLING = (0.0, -60.0, -180.0, -120.0, 40.0)
+
+
+def test_the_ground_runs_through_the_levels_measured_at_the_supports() -> None:
+    analysis = uneven(FALLING)
+    run = analysis.runs[0].run
+    drawn = groups(analysis)["elev:ground"]
+    points = [point for line in lines(drawn, "ground") for point in line.points]
+    origin = min(x for line in lines(groups(analysis)["elev:r1"], "rail") for x, _ in line.points)
+    for station, level in zip(run.stand.supports, FALLING, strict=True):
+        assert (pytest.approx(origin + station), pytest.approx(level)) in points
+    assert [r.text for r in drawn.build() if isinstance(r, Text)] == ["level line"]
+
+
+def test_level_ground_is_one_straight_line_at_the_datum() -> None:
+    drawn = groups(analyse(bed(12)))["elev:ground"]
+    assert {y for line in lines(drawn, "ground") for _, y in line.points} == {0.0}
+    assert not [r for r in drawn.build() if isinstance(r, Text)]
+
+
+@pytest.mark.parametrize("levels", [(0.0,) * 5, FALLING, (30.0, 90.0, -400.0, 0.0, -33.0)])
+def test_each_stack_reaches_from_its_ground_to_the_rails(levels: tuple[float, ...]) -> None:
+    """Blocks are drawn at their own height; packing fills up, and a stack that is too high is let
+    into the ground."""
+    analysis = uneven(levels)
+    layout = analysis.runs[0]
+    drawn = groups(analysis)["elev:r1"]
+    high = layout.parts.block.height
+    stacks: dict[float, list[tuple[float, float]]] = {}
+    for line in lines(drawn, "block") + lines(drawn, "shim"):
+        left, bottom, right, top = spread([line])
+        stacks.setdefault(round((left + right) / 2, 3), []).append((bottom, top))
+    assert len(stacks) == len(levels)
+    for level, (_, boxes) in zip(levels, sorted(stacks.items()), strict=True):
+        blocks = [box for box in boxes if box[1] - box[0] == pytest.approx(high)]
+        assert blocks
+        foot = min(bottom for bottom, _ in boxes)
+        assert foot <= level + 1e-6
+        under = [top for _, top in boxes if top <= layout.levels.block_top + 1.0]
+        assert max(under) == pytest.approx(layout.levels.block_top, abs=1.0)
+        if foot < level - 1e-6:
+            assert all(top > level for _, top in blocks)
+
+
+def test_rails_that_follow_the_fall_lie_on_shims_of_their_own() -> None:
+    level, sloped = uneven(FALLING), uneven(FALLING, follow_fall=True)
+    before = lines(groups(level)["elev:r1"], "shim")
+    after = lines(groups(sloped)["elev:r1"], "shim")
+    rise = sloped.runs[0].run.drain.fall
+    assert len(after) > len(before)
+    tops = [spread([line])[3] - sloped.runs[0].levels.block_top for line in after]
+    assert max(tops) == pytest.approx(rise, abs=1.0)
+
+
+def test_words_stand_below_the_ground_however_low_it_lies() -> None:
+    analysis = uneven((0.0, 0.0, 0.0, -250.0, -300.0))
+    said = [r for r in groups(analysis)["dim:elev:r1"].build() if isinstance(r, Text)]
+    (fall,) = [r for r in said if r.text.startswith("fall ")]
+    assert fall.y < -300.0
+
+
+def test_a_step_of_a_drag_draws_neither_the_ground_nor_the_stacks_again() -> None:
+    before = uneven(FALLING)
+    after = analyse(edits.move_buckets(before.design, ["b1"], 5.0), before)
+    one, two = groups(before), groups(after)
+    for key in ("elev:ground", "elev:r1", "elev:r1/drain"):
+        assert one[key].token == two[key].token
+
+
+@settings(max_examples=25)
+@given(designs(max_runs=2))
+def test_the_ground_of_any_design_is_drawn_from_left_to_right(design: Design) -> None:
+    analysis = analyse(design)
+    if not analysis.runs:
+        return
+    for line in lines(groups(analysis)["elev:ground"], "ground"):
+        xs = [x for x, _ in line.points]
+        assert xs == sorted(xs)
+        assert len(set(xs)) == len(xs)
