@@ -15,8 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from designer import __version__
-from designer.checks.finding import Finding
-from designer.model.design import Paper
+from designer.checks.record import finding_record
 from designer.model.faults import DesignError
 from designer.units import LengthError, parse_length
 
@@ -137,8 +136,15 @@ def _command_parser() -> argparse.ArgumentParser:
 
     sheet = command("sheet")
     sheet.add_argument("--out", type=Path, required=True, metavar="X.pdf")
-    sheet.add_argument("--paper", choices=("a4", "letter"))
+    sheet.add_argument("--paper", choices=("a4", "letter", "a3", "tabloid"))
+    sheet.add_argument(
+        "--template-paper", metavar="PAPER", help="such as a3, roll-610 or roll-24in; else --paper"
+    )
     sheet.add_argument("--only", choices=("templates",))
+    sheet.add_argument(
+        "--templates", metavar="NAMES", help='such as "outlet, lid, drain collar", or "all"'
+    )
+    sheet.add_argument("--buckets", metavar="LETTERS", help="such as A,B: templates of these only")
     sheet.set_defaults(work=_sheet)
 
     picture = command("picture")
@@ -276,35 +282,24 @@ def _takeoff(options: argparse.Namespace) -> int:
     return 0
 
 
-def finding_record(finding: Finding) -> dict[str, Any]:
-    """A finding as plain data for `check --json`."""
-    record: dict[str, Any] = {
-        "rule": finding.rule,
-        "title": finding.title,
-        "state": finding.state,
-        "subjects": list(finding.subjects),
-        "is": finding.measured,
-        "needs": finding.needed,
-        "why": finding.why,
-        "source": finding.source,
-        "remedies": [remedy.label for remedy in finding.remedies],
-    }
-    if finding.cases:
-        record["cases"] = [
-            {"subjects": list(c.subjects), "is": c.measured, "needs": c.needed}
-            for c in finding.cases
-        ]
-    if finding.accepted:
-        record["accepted"] = finding.accepted
-    return record
-
-
 def _sheet(options: argparse.Namespace) -> int:
     if options.out.suffix.lower() != ".pdf":
         raise _UsageError(f"A build sheet is written as .pdf, not {options.out.name!r}.")
+    from designer.sheet.build_sheet import write_build_sheet
+    from designer.sheet.options import SheetOptions
+    from designer.sheet.paper import PAPERS, paper_named
+
     analysis = _analysis(options.file)
-    with _writing(options.out):
-        _write_sheet(analysis, options.out, options.paper, options.only == "templates")
+    try:
+        asked = SheetOptions(
+            PAPERS[options.paper] if options.paper else None,
+            paper_named(options.template_paper) if options.template_paper else None,
+            only_templates=options.only == "templates",
+        )
+        with _writing(options.out):
+            write_build_sheet(analysis, options.out, asked)
+    except ValueError as error:
+        raise _UsageError(str(error)) from error
     print(options.out)
     return 0
 
@@ -322,15 +317,10 @@ def _writing(out: Path) -> Iterator[None]:
         raise _UsageError(sentence) from error
 
 
-def _write_sheet(
-    analysis: Any, out: Path, paper: Paper | None = None, only_templates: bool = False
-) -> None:
+def _write_sheet(analysis: Any, out: Path) -> None:
     from designer.sheet.build_sheet import write_build_sheet
-    from designer.sheet.options import SheetOptions
-    from designer.sheet.paper import PAPERS
 
-    asked = PAPERS[paper] if paper else None
-    write_build_sheet(analysis, out, SheetOptions(asked, only_templates=only_templates))
+    write_build_sheet(analysis, out)
 
 
 def _picture(options: argparse.Namespace) -> int:

@@ -6,6 +6,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 from designer import __version__
@@ -410,3 +411,28 @@ def test_a_console_without_all_letters_shows_what_it_can(tmp_path: Path) -> None
     done = command("check", "a.rill", PYTHONIOENCODING="ascii", LC_ALL="C.UTF-8")
     assert done.returncode == 0, done.stderr
     assert b"(??)" in done.stdout
+
+
+def test_templates_go_on_a_paper_of_their_own(
+    good: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked = ["--out", "t.pdf", "--only", "templates", "--template-paper"]
+    for name, side in (("a3", 297.0), ("roll-610", 610.0), ("roll-24in", 609.6)):
+        assert main(["sheet", str(good), *asked, name]) == 0
+        with pypdfium2.PdfDocument("t.pdf") as document:
+            for page in document:
+                sides = [value * 25.4 / 72 for value in page.get_size()]
+                assert min(abs(value - side) for value in sides) < 0.01
+    capsys.readouterr()
+    assert main(["sheet", str(good), *asked, "roll-5"]) == 2
+    assert "280 to 2000 mm" in capsys.readouterr().err
+    assert main(["sheet", str(good), *asked, "b7"]) == 2
+    assert "There is no paper 'b7'" in capsys.readouterr().err
+
+
+def test_templates_of_an_empty_bed_are_refused_in_words(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    save(Design(title="Empty"), tmp_path / "empty.rill")
+    assert main(["sheet", "empty.rill", "--only", "templates", "--out", "t.pdf"]) == 2
+    assert "There is no template to print yet" in capsys.readouterr().err

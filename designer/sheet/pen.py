@@ -11,7 +11,7 @@ from reportlab.lib.utils import simpleSplit
 from reportlab.pdfgen.canvas import Canvas
 
 from designer.drawing import fonts
-from designer.sheet.paper import BOLD, POINTS_PER_MM, REGULAR
+from designer.sheet.paper import BOLD, POINTS_PER_MM, REGULAR, register_fonts
 
 NARROW = 0.25
 WIDE = 0.5
@@ -118,6 +118,7 @@ def text_width(words: str, size: float, *, bold: bool = False) -> float:
 
 def wrapped(words: str, size: float, width: float, *, bold: bool = False) -> list[str]:
     """``words`` broken into lines no wider than ``width`` mm where the words allow it."""
+    register_fonts()
     return list(simpleSplit(words, BOLD if bold else REGULAR, size, width * POINTS_PER_MM))
 
 
