@@ -10,23 +10,26 @@ from designer.model.saving import write_in_one_step
 from designer.sheet.attachment import Attachment
 from designer.sheet.cautions import caution_pages
 from designer.sheet.cover import Contents, cover_pages
+from designer.sheet.cut_list import cut_list_pages
 from designer.sheet.cutting_page import cutting_pages
 from designer.sheet.drawings import drawing_pages
 from designer.sheet.findings_page import finding_pages
-from designer.sheet.materials import material_pages
 from designer.sheet.measure_yours import measure_pages
 from designer.sheet.options import SheetOptions
 from designer.sheet.pages import SheetPage
 from designer.sheet.paper import PAPERS, Paper, register_fonts
 from designer.sheet.pdf_pages import Imprint, Progress, pages_pdf
-from designer.sheet.schedules import schedule_pages
+from designer.sheet.printing_page import printing_pages
+from designer.sheet.shopping import shopping_pages
+from designer.sheet.sources_page import source_pages
 from designer.sheet.stand_page import stand_pages
-from designer.sheet.template import Printing
+from designer.sheet.steps.card_page import card_pages
+from designer.sheet.steps.step_pages import step_pages
+from designer.sheet.template import Printing, Template
 from designer.sheet.template_pages import template_pages
 from designer.sheet.template_values import templates_of
 from designer.sheet.water_page import water_pages
 from designer.sheet.words import UNIT_WORDS
-from designer.takeoff.quantities import take_off
 from designer.takeoff.sticks import stock_plan
 
 AS_DESIGNED = SheetOptions()
@@ -69,15 +72,20 @@ def sheet_pages(analysis: Analysis, options: SheetOptions = AS_DESIGNED) -> list
     """Every page of the file in its order. Raises ValueError as :func:`write_build_sheet` does."""
     register_fonts()
     paper = options.paper or PAPERS[analysis.design.paper]
-    found = templates_of(analysis)
+    found = templates_of(analysis, options.kinds)
     wanted = [template for template in found.templates if options.wants(template)]
     printing = Printing(options.template_paper or paper, analysis.design.units, options.correction)
     if options.only_templates:
         if not wanted:
-            problem = found.problems[0] if found.problems else "Add a bucket first."
+            if found.problems:
+                problem = found.problems[0]
+            elif analysis.places:
+                problem = "This bed has no use for those that were asked for."
+            else:
+                problem = "Add a bucket first."
             raise ValueError(f"There is no template to print yet. {problem}")
         return template_pages(wanted, printing)
-    rest = _pages_to_read(analysis, paper, found.problems)
+    rest = _pages_to_read(analysis, paper, found.problems, wanted)
     covers: list[SheetPage] = []
     # The cover lists what follows it. A longer one moves the numbers on it, but three figures take
     # no more room than one.
@@ -89,20 +97,27 @@ def sheet_pages(analysis: Analysis, options: SheetOptions = AS_DESIGNED) -> list
 
 
 def _pages_to_read(
-    analysis: Analysis, paper: Paper, template_problems: Sequence[str]
+    analysis: Analysis,
+    paper: Paper,
+    template_problems: Sequence[str],
+    templates: Sequence[Template],
 ) -> list[SheetPage]:
     """All pages between the cover and the templates."""
     plan = stock_plan(analysis)
     return [
+        *shopping_pages(analysis, plan, paper),
         *drawing_pages(analysis, paper),
-        *measure_pages(analysis, paper),
-        *schedule_pages(analysis, paper),
+        *cut_list_pages(analysis, paper),
+        *cutting_pages(analysis, plan, paper),
+        *step_pages(analysis, paper),
+        *card_pages(analysis, paper),
         *water_pages(analysis, paper),
         *stand_pages(analysis, paper),
-        *material_pages(analysis, take_off(analysis), plan, paper),
-        *cutting_pages(analysis, plan, paper),
         *finding_pages(analysis, paper, template_problems),
         *caution_pages(paper),
+        *measure_pages(analysis, paper),
+        *source_pages(analysis, paper),
+        *printing_pages(templates, paper),
     ]
 
 

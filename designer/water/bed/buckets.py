@@ -31,6 +31,11 @@ class BucketWater:
     power_cut: PowerCut
 
     @property
+    def in_a_minute(self) -> float:
+        """What a jug under its feed tube catches in a minute, L."""
+        return self.flow / 60
+
+    @property
     def low(self) -> float:
         """Lower end of the level band, mm above the invert."""
         return self.band.low / MM

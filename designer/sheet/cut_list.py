@@ -1,0 +1,28 @@
+"""The cut list: every piece of pipe and board by its finished length."""
+
+from designer.analysis import Analysis
+from designer.sheet.pages import SMALL, SheetPage, flow_pages, gap, paragraph, table
+from designer.sheet.paper import Paper
+from designer.sheet.words import length
+from designer.takeoff.pieces import cut_list
+
+SECTION = "Cut list"
+
+
+def cut_list_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
+    """The pieces, run by run; no page where nothing is cut."""
+    units = analysis.design.units
+    rows = [
+        (piece.part, length(piece.length, units), str(piece.count), piece.use)
+        for piece in cut_list(analysis)
+    ]
+    if not rows:
+        return []
+    note = paragraph(
+        "Finished lengths. Which stick each piece comes from is drawn on the Cutting pages. Measure "
+        "again on the bed before cutting the pieces of the return path: they run to the corner "
+        "points, so take off what your elbows add.",
+        SMALL,
+    )
+    pieces = table(("From", "Length", "Pieces", "For"), rows, (52, 26, 18, 84), right=(1, 2))
+    return flow_pages(SECTION, [[note, gap(1.5), pieces]], paper)

@@ -1,0 +1,236 @@
+"""The running card: what a grower needs beside the running bed, in words and numbers."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from designer.analysis import Analysis
+from designer.checks.stand.situation import StandSituation
+from designer.checks.water.situation import WaterSituation
+from designer.sheet.steps.leak_test import in_a_minute
+from designer.sheet.steps.step import PRACTICE
+from designer.sheet.words import length
+from designer.takeoff.fill import FillPlan, fill_plan
+from designer.takeoff.fill_words import amount_text, ec_text
+from designer.takeoff.nutrients import Window
+from designer.units import UnitSystem, format_slope, format_volume
+from designer.water.bed.reservoir import pump_schedule
+from designer.water.water_quality import water_notes
+
+SECTION = "Running card"
+
+
+@dataclass(frozen=True, slots=True)
+class CardLine:
+    """One thing to know or do; `source` where it rests on one, empty where it is this design's
+    own number."""
+
+    label: str
+    text: str
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CropLine:
+    """A crop's windows: the whole range of EC and pH, then each source's with its number."""
+
+    crop: str
+    ec: str
+    ph: str
+
+
+@dataclass(frozen=True, slots=True)
+class RunningCard:
+    """The card by its headings; `sources` are those of the crops' windows, by their numbers."""
+
+    timer: tuple[CardLine, ...]
+    crops: tuple[CropLine, ...]
+    sources: tuple[str, ...]
+    solution: tuple[CardLine, ...]
+    power_cut: tuple[CardLine, ...]
+    weekly: tuple[CardLine, ...]
+    monthly: tuple[CardLine, ...]
+
+
+def running_card(analysis: Analysis) -> RunningCard | None:
+    """The card; None without a reservoir or a bucket. Without solved water it lacks its numbers."""
+    if analysis.reservoir is None or not analysis.places:
+        return None
+    water = None
+    if analysis.water is not None and analysis.water_current:
+        water = WaterSituation(analysis.water, analysis.catalogue)
+    plan = fill_plan(analysis)
+    crops, sources = _crops(plan)
+    return RunningCard(
+        tuple(_timer(analysis, water)),
+        crops,
+        sources,
+        tuple(_solution(analysis, plan)),
+        tuple(_power_cut(analysis, water)),
+        tuple(_weekly(analysis, water)),
+        tuple(_monthly(analysis, water, plan)),
+    )
+
+
+def _timer(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLine]:
+    design, tank = analysis.design, analysis.reservoir
+    assert tank is not None
+    units = design.units
+    on, off = design.water.on_minutes, design.water.off_minutes
+    times = f"{on:g} minutes on, {off:g} minutes off, day and night"
+    if off <= 0:
+        times = "none: the pump runs all day and night"
+    hours = pump_schedule(design).hours_on
+    yield CardLine("Timer", f"{times}; {hours:.1f} hours of pumping a day.")
+    text = (
+        f"Keep the level between full, {length(tank.reservoir.freeboard, units)} below the rim, "
+        f"and low water, {length(tank.reservoir.low_water, units)} above the floor."
+    )
+    if s is not None and s.water.reservoir.top_up_days is not None:
+        store = s.water.reservoir
+        text += (
+            f" On hot days the plants drink {s.volume(store.daily_use)} a day: the "
+            f"{s.volume(store.working)} between the marks last {store.top_up_days:.1f} days."
+        )
+    yield CardLine("Top up", text)
+
+
+def _crops(plan: FillPlan) -> tuple[tuple[CropLine, ...], tuple[str, ...]]:
+    numbers: dict[str, int] = {}
+
+    def said(windows: tuple[Window, ...], whole: tuple[float, float]) -> str:
+        each = []
+        for window in windows:
+            number = numbers.setdefault(str(window.evidence), len(numbers) + 1)
+            when = f" {window.when}" if window.when else ""
+            each.append(f"{_range(window.low, window.high)}{when} ({number})")
+        return f"{_range(*whole)} in all\n{'; '.join(each)}"
+
+    crops = tuple(
+        CropLine(
+            need.crop.name,
+            said(need.windows.ec, need.windows.ec_range),
+            said(need.windows.ph, need.windows.ph_range),
+        )
+        for need in plan.crops
+    )
+    return crops, tuple(numbers)
+
+
+def _range(low: float, high: float) -> str:
+    return f"{low:.1f}" if low == high else f"{low:.1f} to {high:.1f}"
+
+
+def _solution(analysis: Analysis, plan: FillPlan) -> Iterator[CardLine]:
+    design = analysis.design
+    if plan.fill.target_ec is not None:
+        yield CardLine("Your aim", f"EC {ec_text(plan.fill.target_ec)}.")
+    yield CardLine(
+        "Correct",
+        "EC too high: top up with plain water. Too low: top up with nutrient. Correct pH in small "
+        "steps, stir and measure again.",
+        PRACTICE,
+    )
+    for note in water_notes(design.water.temperature, design.units):
+        yield CardLine("Too warm" if note.warning else "Water", note.text, note.source)
+
+
+def _power_cut(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLine]:
+    if s is not None:
+        store, units = s.water.reservoir, analysis.design.units
+        back = f"{s.volume(store.drain_back)} run back into the reservoir"
+        if store.overflow > 0:
+            back += f", {s.volume(store.overflow)} of it over the rim"
+        yield CardLine("At once", f"{back}; the sumps stay full.")
+        if store.hours_without_pump is not None:
+            thirsty = max(s.water.buckets.values(), key=lambda b: b.power_cut.peak_use)
+            hourly = in_a_minute(thirsty.power_cut.peak_use * 1000, units)
+            yield CardLine(
+                "How long",
+                f"In the heat of the day sump and medium last about "
+                f"{store.hours_without_pump:.1f} hours; at night far longer. After that pour by "
+                f"hand: a bucket drinks up to {hourly} in the hottest hour.",
+                "a water balance; on what it rests stands on the sheets Water",
+            )
+    yield CardLine(
+        "Do",
+        "Shade the plants, keep the lids on, and water by hand from the reservoir with a jug.",
+        PRACTICE,
+    )
+    yield CardLine(
+        "Power back",
+        "Set the timer's clock, see that every feed tube runs, and look at the level.",
+        PRACTICE,
+    )
+
+
+def _weekly(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLine]:
+    units = analysis.design.units
+    yield CardLine("Solution", "Measure EC, pH and temperature twice a week.", PRACTICE)
+    yield CardLine(
+        "Strainer", "Pull the plug and clean the pump's strainer; wipe the reservoir.", PRACTICE
+    )
+    if s is None:
+        return
+    fed = [b for b in s.water.buckets.values() if b.flow > 0]
+    if fed:
+        least = min(fed, key=lambda b: b.flow)
+        yield CardLine(
+            "Flow",
+            f"Hold a jug under bucket {analysis.bucket_label(least.bucket_id)}, which gets the "
+            f"least: {in_a_minute(least.in_a_minute, units)} in a minute. Much less: clean barb "
+            "and tube.",
+        )
+    for run_id, drain in s.water.drains.items():
+        found = s.water.blocked(run_id)
+        if found is None or found.bucket_id is None or found.seconds is None:
+            continue
+        label = analysis.bucket_label(found.bucket_id)
+        where = f"out of hole {label}" if found.by_hole else f"over bucket {label}"
+        minutes = found.seconds / 60
+        time = f"{minutes:.0f} minutes" if minutes >= 2 else f"{found.seconds:.0f} seconds"
+        name = f"Drain of {drain.layout.run.name}" if len(s.water.drains) > 1 else "Drain"
+        yield CardLine(
+            name,
+            f"Look at the outfall: a full stream. Were the drain blocked, water would come {where} "
+            f"first, after {time} of pumping.",
+        )
+
+
+def _monthly(analysis: Analysis, s: WaterSituation | None, plan: FillPlan) -> Iterator[CardLine]:
+    units = analysis.design.units
+    full = format_volume(plan.volumes.reservoir, units)
+    dose = plan.by_ec if plan.by_ec is not None and plan.by_ec.over <= 0 else plan.by_label
+    nutrient = ""
+    if dose is not None:
+        name = plan.fill.nutrient or "nutrient"
+        nutrient = f" with {amount_text(dose.reservoir, plan.fill.dose_unit)} of {name}"
+    yield CardLine(
+        "New solution",
+        f"Every one to three weeks empty the reservoir and fill it anew: {full}{nutrient}.",
+        PRACTICE,
+    )
+    yield CardLine(
+        "Drain",
+        "Pull the cap off the capped end and rinse the pipe; lift a tail and look for roots.",
+        PRACTICE,
+    )
+    for text in dict.fromkeys(_falls(analysis, units)):
+        yield CardLine("Stand", f"Lay the level on the drain: {text}")
+    yield CardLine("Plug", "Press the test button of the GFCI or RCD: it must trip.", "from memory")
+    if s is not None:
+        energy = s.water.reservoir.energy
+        yield CardLine("Power", f"The pump uses {energy.kilowatt_hours:.1f} kWh a month.")
+
+
+def _falls(analysis: Analysis, units: UnitSystem) -> Iterator[str]:
+    for layout in analysis.runs:
+        fall = layout.run.drain.fall
+        slope = format_slope(fall / layout.run.length, units)
+        text = f"it falls {length(fall, units)} over the run, {slope}."
+        if analysis.stands_current:
+            stand = analysis.stands[layout.run.id]
+            s = StandSituation(analysis.design, stand, analysis.catalogue)
+            sags = [rail.sag.last for rail in stand.rails if rail.sag is not None]
+            if sags:
+                text += f" The rails may sag {s.sag(max(sags))} with the years."
+        yield text
