@@ -18,6 +18,7 @@ from designer.drawing.scales import reductions
 from designer.layout.run import Place, RunLayout
 from designer.layout.site import SOLID
 from designer.sheet.broken_view import broken_off, seen_in_frame
+from designer.sheet.name_places import named_apart
 from designer.sheet.pages import page_room
 from designer.sheet.paper import Paper
 from designer.sheet.views import (
@@ -90,8 +91,12 @@ class _RunViews:
         plan = [g for g in groups if g.subject not in elsewhere]
         dimensions = plan_dimension_groups(analysis, layout, self.frame, scale, alone=True)
         self.near = [records_of([g]) for g in groups if g.subject in solid]
-        self.plan = _plan_records(analysis, plan, scale)
         self.plan_words = legible(records_of(dimensions), scale)
+        tank = [legible(g.build(), scale) for g in plan if g.key == "plan:reservoir"]
+        rest = [g for g in plan if g.key != "plan:reservoir"]
+        bed = _plan_records(analysis, rest, scale)
+        placed = named_apart(tank, [*bed, *self.plan_words])
+        self.plan = [*(record for thing in placed for record in thing), *bed]
         side = (g for g in elevation_groups(analysis, run_id, scale) if g.subject not in elsewhere)
         self.elevation = without_small_letters(records_of(side), scale)
 
