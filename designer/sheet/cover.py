@@ -11,6 +11,7 @@ from designer.analysis import Analysis
 from designer.checks.finding import STATE_WORDS, STATES
 from designer.layout.run import RunLayout
 from designer.sheet.drawings import picture
+from designer.sheet.links import sheet_name
 from designer.sheet.pages import (
     SMALL,
     SUBHEAD,
@@ -18,13 +19,16 @@ from designer.sheet.pages import (
     SheetPage,
     flow_pages,
     gap,
+    linked,
     page_room,
     paragraph,
     table,
 )
 from designer.sheet.paper import BOLD, POINTS_PER_MM, Paper
 from designer.sheet.pen import NARROW
+from designer.sheet.picture_words import cover_picture_in_words
 from designer.sheet.state_marks import draw_state_mark
+from designer.sheet.tagging import artifact, figure, marked
 from designer.sheet.views import draw_views
 from designer.sheet.words import count_of, length, saw_size
 from designer.takeoff.pieces import drain_line
@@ -84,7 +88,10 @@ def cover_pages(analysis: Analysis, paper: Paper, contents: Contents) -> list[Sh
 def _contents(contents: Contents, width: float) -> list[Flowable]:
     """Two columns, read down the first and then down the second."""
     deep = -(-len(contents.entries) // 2)
-    cells = [(name, str(sheet)) for name, sheet in contents.entries]
+    cells: list[tuple[str | Flowable, str]] = [
+        (linked(name, sheet_name(sheet), f"Sheet {sheet}, {name}"), str(sheet))
+        for name, sheet in contents.entries
+    ]
     cells += [("", "")] * (2 * deep - len(cells))
     rows = [(*cells[i], *cells[i + deep]) for i in range(deep)]
     return [
@@ -111,7 +118,9 @@ class _Picture(Flowable):  # type: ignore[misc]
     def draw(self) -> None:
         """Draw the views."""
         if self.fitted:
-            draw_views(self.canv, self.fitted, Room(0.0, 0.0, self.width, _PICTURE))
+            size = self.width * POINTS_PER_MM, _PICTURE * POINTS_PER_MM
+            with figure(self.canv, cover_picture_in_words(self.analysis), (0.0, 0.0, *size)):
+                draw_views(self.canv, self.fitted, Room(0.0, 0.0, self.width, _PICTURE))
 
 
 class _States(Flowable):  # type: ignore[misc]
@@ -132,15 +141,17 @@ class _States(Flowable):  # type: ignore[misc]
         height = _STATES * POINTS_PER_MM
         accepted = sum(finding.accepted is not None for finding in self.analysis.findings)
         for i, state in enumerate(STATES):
-            canvas.setLineWidth(NARROW * POINTS_PER_MM)
-            canvas.rect(i * cell, 0, cell, height)
-            draw_state_mark(canvas, state, i * cell + 8, height / 2 - 9, 18)
+            with artifact(canvas):
+                canvas.setLineWidth(NARROW * POINTS_PER_MM)
+                canvas.rect(i * cell, 0, cell, height)
+                draw_state_mark(canvas, state, i * cell + 8, height / 2 - 9, 18)
             canvas.setFillGray(0)
             canvas.setFont(BOLD, 11)
             words = f"{self.analysis.counts[state]} {STATE_WORDS[state]}"
             if state == "look_again" and accepted:
                 words += f", {accepted} accepted"
-            canvas.drawString(i * cell + 33, height / 2 - 4, words)
+            with marked(canvas, "P"):
+                canvas.drawString(i * cell + 33, height / 2 - 4, words)
 
 
 def key_numbers(analysis: Analysis) -> list[tuple[str, str]]:

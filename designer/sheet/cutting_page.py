@@ -17,6 +17,7 @@ from designer.sheet.pages import (
 )
 from designer.sheet.paper import POINTS_PER_MM, Paper
 from designer.sheet.pen import DASHED, LEAST_TEXT, NARROW, Pen, text_width, wrapped
+from designer.sheet.tagging import artifact, marked
 from designer.sheet.words import amount, length
 from designer.takeoff.lines import buy_text, proof_text
 from designer.takeoff.materials import Material, materials, stick_text
@@ -105,9 +106,14 @@ class StickDrawing(Flowable):  # type: ignore[misc]  # reportlab has no types
         pen, scale = Pen(self.canv), self.scale
         self.canv.setFillGray(0)
         y = self.tall - _LINE
-        for line in self.lines:
-            pen.text(0, y, line, _SIZE + 0.5)
-            y -= _LINE
+        with marked(self.canv, "P"):
+            for line in self.lines:
+                pen.text(0, y, line, _SIZE + 0.5)
+                y -= _LINE
+        with artifact(self.canv):  # the words have told it
+            self._draw_bar(pen, scale)
+
+    def _draw_bar(self, pen: Pen, scale: float) -> None:
         low, high = 2.5, 2.5 + _BAR
         at = self.plan.trim
         for cut in self.stick.cuts:

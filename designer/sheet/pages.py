@@ -10,9 +10,11 @@ from xml.sax.saxutils import escape
 from reportlab.lib.colors import HexColor
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, Spacer, Table, TableStyle
 
+from designer.sheet.flowables import LinkedWords, Words, tag_table
 from designer.sheet.paper import BOLD, MARGIN, POINTS_PER_MM, REGULAR, Paper
+from designer.sheet.tagging import artifact, marked
 from designer.sheet.title_block import HEIGHT
 
 FILING = 20.0
@@ -91,8 +93,12 @@ def _drawer(
     section: str, placed: Sequence[tuple[Flowable, float]], number: int
 ) -> Callable[[Canvas, Room], None]:
     def draw(canvas: Canvas, room: Room) -> None:
-        heading = section if number == 0 else f"{section} (continued)"
-        draw_heading(canvas, room, heading)
+        if number == 0:
+            with marked(canvas, "H1"):
+                draw_heading(canvas, room, section)
+        else:
+            with artifact(canvas):
+                draw_heading(canvas, room, f"{section} (continued)")
         top = (room.top - HEAD) * POINTS_PER_MM
         for flowable, below in placed:
             flowable.drawOn(canvas, room.left * POINTS_PER_MM, top - below)
@@ -139,16 +145,23 @@ def _fill(
     return pages
 
 
-def paragraph(words: str, style: ParagraphStyle = BODY) -> Paragraph:
+def paragraph(words: str, style: ParagraphStyle = BODY) -> Words:
     """Plain words as a paragraph that wraps."""
-    return Paragraph(escape(words).replace("\n", "<br/>"), style)
+    return Words(_markup(words), style)
 
 
-def labelled(label: str, words: str, style: ParagraphStyle = BODY) -> Paragraph:
+def linked(words: str, place: str, leads: str, style: ParagraphStyle = CELL) -> LinkedWords:
+    """Plain words that lead to a named place of the file; `leads` says where."""
+    return LinkedWords(_markup(words), style).to(place, leads)
+
+
+def _markup(words: str) -> str:
+    return escape(words).replace("\n", "<br/>")
+
+
+def labelled(label: str, words: str, style: ParagraphStyle = BODY) -> Words:
     """A paragraph that begins with a bold label."""
-    return Paragraph(
-        f'<font name="{BOLD}">{escape(label)}</font> {escape(words)}'.replace("\n", "<br/>"), style
-    )
+    return Words(f'<font name="{BOLD}">{_markup(label)}</font> {_markup(words)}', style)
 
 
 def gap(height: float) -> Spacer:
@@ -158,21 +171,21 @@ def gap(height: float) -> Spacer:
 
 def table(
     heads: Sequence[str],
-    rows: Sequence[Sequence[str]],
+    rows: Sequence[Sequence[str | Flowable]],
     widths: Sequence[float],
     right: Sequence[int] = (),
     cell: ParagraphStyle = CELL,
 ) -> Table:
     """A ruled table whose words wrap and whose headings repeat on every page.
 
-    `widths` are mm; `right` are the columns that are set flush right; `cell` is the style of the
-    others.
+    A cell is plain words, or what :func:`linked` makes of them. `widths` are mm; `right` are the
+    columns that are set flush right; `cell` is the style of the others.
     """
     styled = [
         [paragraph(h, CELL_HEAD_RIGHT if i in right else CELL_HEAD) for i, h in enumerate(heads)]
     ]
     styled += [
-        [paragraph(words, CELL_RIGHT if i in right else cell) for i, words in enumerate(row)]
+        [_cell(content, CELL_RIGHT if i in right else cell) for i, content in enumerate(row)]
         for row in rows
     ]
     made = Table(
@@ -181,6 +194,7 @@ def table(
         repeatRows=1,
         hAlign="LEFT",
         splitInRow=1,
+        renderCB=tag_table,
     )
     made.setStyle(
         TableStyle(
@@ -197,3 +211,7 @@ def table(
         )
     )
     return made
+
+
+def _cell(content: str | Flowable, style: ParagraphStyle) -> Flowable:
+    return paragraph(content, style) if isinstance(content, str) else content

@@ -7,6 +7,7 @@ from reportlab.platypus import Flowable
 from designer.checks.finding import State
 from designer.drawing.styles import PRINT, Role
 from designer.sheet.paper import BOLD
+from designer.sheet.tagging import artifact
 
 _ROLES: dict[State, Role] = {"must_fix": "must", "look_again": "look", "good": "good"}
 
@@ -68,5 +69,6 @@ class StateLine(Flowable):  # type: ignore[misc]
 
     def draw(self) -> None:
         """Draw the shape and the words beside it."""
-        draw_state_mark(self.canv, self.state, 0, self.height - self.size - 1.5, self.size)
+        with artifact(self.canv):
+            draw_state_mark(self.canv, self.state, 0, self.height - self.size - 1.5, self.size)
         self.title.drawOn(self.canv, self._indent, 0)

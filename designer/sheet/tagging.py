@@ -14,12 +14,14 @@ from contextlib import AbstractContextManager, contextmanager
 from reportlab.pdfbase.pdfdoc import (
     PDFArray,
     PDFDictionary,
+    PDFDocument,
     PDFName,
     PDFObject,
     PDFObjectReference,
     PDFPage,
     PDFString,
 )
+from reportlab.pdfbase.pdfdoc import format as format_member
 from reportlab.pdfgen.canvas import Canvas
 
 Box = tuple[float, float, float, float]
@@ -37,18 +39,19 @@ class Element(PDFObject):  # type: ignore[misc]  # reportlab has no types
         self.kids: list[Element | PDFDictionary | int] = []
         self.page: PDFObjectReference | None = None
 
-    def format(self, document: object) -> bytes:
-        """The element as it stands in the file."""
-        members = {"S": PDFName(self.kind), "P": self.parent, "K": PDFArray(self.kids)}
+    def format(self, document: PDFDocument) -> bytes:
+        """The element as it stands in the file. Tables have thousands, so each is kept short."""
+        kids = self.kids[0] if len(self.kids) == 1 else PDFArray(self.kids)
+        members = [b"/S/", self.kind, b"/P ", self.parent, b"/K ", kids]
         if self.page is not None:
-            members["Pg"] = self.page
+            members += [b"/Pg ", self.page]
         if self.alt:
-            members["Alt"] = PDFString(self.alt)
+            members += [b"/Alt", PDFString(self.alt)]
         if self.kind == "TH":
-            members["A"] = PDFDictionary({"O": "/Table", "Scope": "/Column"})
+            members += [b"/A<</O/Table/Scope/Column>>"]
         elif self.box is not None:
-            members["A"] = PDFDictionary({"O": "/Layout", "BBox": PDFArray(self.box)})
-        return bytes(PDFDictionary(members).format(document))
+            members += [b"/A<</O/Layout/BBox", PDFArray(self.box), b">>"]
+        return b"<<" + b"".join(format_member(member, document) for member in members) + b">>"
 
 
 class Tags:

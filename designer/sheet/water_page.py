@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-from reportlab.graphics.shapes import Drawing
 from reportlab.platypus import Flowable, Table
 
 from designer.analysis import Analysis
@@ -10,6 +9,7 @@ from designer.checks.water.situation import WaterSituation
 from designer.drawing.charts import cycle_chart, drain_chart, flow_bars, grade_chart, pump_chart
 from designer.drawing.flow_classes import mean_flow
 from designer.drawing.styles import PRINT
+from designer.sheet.flowables import Pictured
 from designer.sheet.pages import (
     SUBHEAD,
     SheetPage,
@@ -20,11 +20,11 @@ from designer.sheet.pages import (
     text_page_room,
 )
 from designer.sheet.paper import POINTS_PER_MM, Paper
+from designer.sheet.picture_words import charts_in_words
 from designer.sheet.water_grounds import grounds
 from designer.sheet.words import length
 from designer.water.bed.drains import RunDrain
 from designer.water.bed.feed import LITRES_PER_HOUR
-from designer.water.bed.solution import BedWater
 from designer.water.outlet import OutletRegime
 
 SECTION = "Water"
@@ -45,7 +45,7 @@ def water_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
         _key_numbers(analysis, situation),
         _flows(analysis, situation),
         grounds(situation),
-        _charts(water, paper),
+        _charts(situation, paper),
     ]
     return flow_pages(SECTION, blocks, paper)
 
@@ -205,26 +205,28 @@ def _flows(analysis: Analysis, s: WaterSituation) -> list[Flowable]:
     ]
 
 
-def _charts(water: BedWater, paper: Paper) -> list[Flowable]:
+def _charts(s: WaterSituation, paper: Paper) -> list[Flowable]:
     """The charts of the whole bed and of the run whose drain is fullest, one page of them."""
+    water = s.water
     room = text_page_room(paper)
     wide = min(WIDTH, room.width)
     half = (wide - _BETWEEN) / 2
     free = room.height - 3 * _BETWEEN - 1.0
     tall = [share * free for share in (0.26, 0.2, 0.22, 0.32)]
     run_id = max(water.drains.values(), key=_fill).layout.run.id
+    said = charts_in_words(s, run_id)
     return [
         _beside(
-            pump_chart(water, half, tall[0], PRINT),
-            grade_chart(water, run_id, half, tall[0], PRINT),
+            Pictured(pump_chart(water, half, tall[0], PRINT), said.pump),
+            Pictured(grade_chart(water, run_id, half, tall[0], PRINT), said.pressure),
             wide,
         ),
         gap(_BETWEEN),
-        flow_bars(water, wide, tall[1], PRINT),
+        Pictured(flow_bars(water, wide, tall[1], PRINT), said.flows),
         gap(_BETWEEN),
-        drain_chart(water, run_id, wide, tall[2], PRINT),
+        Pictured(drain_chart(water, run_id, wide, tall[2], PRINT), said.drain),
         gap(_BETWEEN),
-        cycle_chart(water, wide, tall[3], PRINT),
+        Pictured(cycle_chart(water, wide, tall[3], PRINT), said.day),
     ]
 
 
@@ -232,7 +234,7 @@ def _fill(drain: RunDrain) -> float:
     return drain.fullest[1]
 
 
-def _beside(left: Drawing, right: Drawing, wide: float) -> Table:
+def _beside(left: Flowable, right: Flowable, wide: float) -> Table:
     """Two charts side by side, together `wide` mm."""
     columns = [wide / 2 * POINTS_PER_MM] * 2
     made = Table([[left, right]], colWidths=columns, hAlign="LEFT")
