@@ -286,6 +286,7 @@ def _sheet(options: argparse.Namespace) -> int:
     if options.out.suffix.lower() != ".pdf":
         raise _UsageError(f"A build sheet is written as .pdf, not {options.out.name!r}.")
     from designer.sheet.build_sheet import write_build_sheet
+    from designer.sheet.choosing import buckets_named, kinds_named
     from designer.sheet.options import SheetOptions
     from designer.sheet.paper import PAPERS, paper_named
 
@@ -295,6 +296,8 @@ def _sheet(options: argparse.Namespace) -> int:
             PAPERS[options.paper] if options.paper else None,
             paper_named(options.template_paper) if options.template_paper else None,
             only_templates=options.only == "templates",
+            templates=None if options.templates is None else kinds_named(options.templates),
+            buckets=(None if options.buckets is None else buckets_named(analysis, options.buckets)),
         )
         with _writing(options.out):
             write_build_sheet(analysis, options.out, asked)

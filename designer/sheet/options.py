@@ -25,11 +25,15 @@ class SheetOptions:
     correction: Correction = UNCORRECTED
     date: datetime.date | None = None
 
+    @property
+    def kinds(self) -> frozenset[TemplateKind]:
+        """The kinds of templates to be printed."""
+        return USUAL if self.templates is None else self.templates
+
     def wants(self, template: Template) -> bool:
         """Whether a template is to be printed."""
-        kinds = USUAL if self.templates is None else self.templates
         asked = self.buckets is None or bool(self.buckets & template.buckets)
-        return template.kind in kinds and asked
+        return template.kind in self.kinds and asked
 
 
 USUAL: frozenset[TemplateKind] = frozenset({"outlet", "drain", "manifold"})

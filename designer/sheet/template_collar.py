@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from designer.layout.unroll import Frustum, Point, Unrolling
 from designer.sheet.pen import CHAIN, WIDE, Pen, fitted, text_width
@@ -87,7 +88,7 @@ class CollarPlace:
 
     collar: BucketCollar
 
-    @property
+    @cached_property
     def edges(self) -> list[Point]:
         """Both edges in the unrolling's own frame."""
         return [*self._level(0.0), *self._level(self.collar.top)]
@@ -109,11 +110,11 @@ class CollarPlace:
         left, bottom = self._corner
         return [(x - left, y - bottom) for x, y in self._level(height)]
 
-    @property
+    @cached_property
     def _flat(self) -> Unrolling:
         return Unrolling(self.collar.frustum)
 
-    @property
+    @cached_property
     def _corner(self) -> Point:
         xs, ys = zip(*self.edges, strict=True)
         return min(xs), min(ys)

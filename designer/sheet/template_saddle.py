@@ -86,11 +86,11 @@ def saddle_template(sheet: SaddleSheet, units: UnitSystem, buckets: Iterable[str
 
 def _heading(sheet: SaddleSheet, units: UnitSystem) -> Heading:
     deepest = sheet.saddle.deepest
+    branch, main = (diameter(d, units) for d in (sheet.branch_diameter, sheet.main_diameter))
     return Heading(
         sheet.title,
-        f"Cutting template, full size. {sheet.branch_name} ({diameter(sheet.branch_diameter, units)} "
-        f"outside) on {sheet.main_name} ({diameter(sheet.main_diameter, units)} outside). "
-        f"For: {sheet.used_on}.",
+        f"Cutting template, full size. {sheet.branch_name} ({branch} outside) on "
+        f"{sheet.main_name} ({main} outside). For: {sheet.used_on}.",
         (
             (
                 "Tails that hang free in a sawn hole are cut square and do not need this sheet. "
