@@ -3,7 +3,7 @@
 Whatever is drawn is either part of an element (heading, paragraph, cell, figure) or an artifact
 (frame, rule, page number), so that a screen reader tells the words of a sheet and leaves its lines
 alone. Every function here only draws where the canvas was not started with :func:`start_tags`, and
-inside another element's marks: a figure is one whole.
+inside another element's marks: a figure is one whole, but for what stands :func:`apart`.
 """
 
 from __future__ import annotations
@@ -81,6 +81,21 @@ class Tags:
         element.page = self.canvas._doc.thisPageRef()
         self.links.append((element, annotation, len(self.pages)))
 
+    def begin_piece(self, element: Element) -> None:
+        """Begin a marked piece of an element, the page's next."""
+        number = len(self.on_page)
+        element.kids.append(number)
+        self.on_page.append(element)
+        self.open.append(element)
+        self.marking = True
+        self.canvas.addLiteral(f"/{element.kind} <</MCID {number}>> BDC")
+
+    def end_piece(self) -> Element:
+        """End the marked piece that is open, and return its element."""
+        self.canvas.addLiteral("EMC")
+        self.marking = False
+        return self.open.pop()
+
     def page_done(self, _number: int) -> None:
         """Bind the page that was just finished to its elements."""
         page = self.canvas._doc.Pages.pages[-1]
@@ -130,21 +145,28 @@ def marked(canvas: Canvas, kind: str, alt: str = "", box: Box | None = None) -> 
         return
     made = tags.add(kind, alt, canvas._absRect(box, 1) if box else None)
     made.page = canvas._doc.thisPageRef()
-    number = len(tags.on_page)
-    made.kids.append(number)
-    tags.on_page.append(made)
-    tags.open.append(made)
-    tags.marking = True
-    canvas.addLiteral(f"/{kind} <</MCID {number}>> BDC")
+    tags.begin_piece(made)
     yield
-    canvas.addLiteral("EMC")
-    tags.marking = False
-    tags.open.pop()
+    tags.end_piece()
 
 
 def figure(canvas: Canvas, alt: str, box: Box | None = None) -> AbstractContextManager[None]:
     """A drawing as one element; `alt` says in words what it shows, `box` is where it stands."""
     return marked(canvas, "Figure", alt, box)
+
+
+@contextmanager
+def apart(canvas: Canvas) -> Iterator[None]:
+    """What is drawn inside, amid a figure, are elements of their own, read before the figure."""
+    tags = tags_of(canvas)
+    if tags is None or not tags.marking or tags.open[-1].page is None:
+        yield
+        return
+    element = tags.end_piece()
+    tags.open[-1].kids.remove(element)
+    yield
+    tags.open[-1].kids.append(element)
+    tags.begin_piece(element)
 
 
 @contextmanager

@@ -13,6 +13,7 @@ from itertools import zip_longest
 
 from designer.sheet.paper import MARGIN
 from designer.sheet.pen import Pen, fitted, text_width, wrapped
+from designer.sheet.tagging import apart, artifact, marked
 from designer.sheet.template import Numbering, TemplateSheet
 
 BARS = ((100.0, "100 mm"), (101.6, "4 in"))
@@ -87,22 +88,32 @@ def aside_corner(sheet: TemplateSheet, heading: Heading) -> tuple[float, float]:
 
 def begin_page(pen: Pen, sheet: TemplateSheet, heading: Heading) -> Area:
     """Draw heading and bars, and return the free area."""
+    with apart(pen.canvas):
+        _draw_words(pen, sheet, heading)
+    _draw_bars(pen, sheet)
+    return drawing_area(sheet, heading)
+
+
+def _draw_words(pen: Pen, sheet: TemplateSheet, heading: Heading) -> None:
     width = _text_right(sheet, heading) - MARGIN
     y = sheet.height - MARGIN - 4.0
     words, size = fitted(heading.title, 13.0, width, bold=True)
-    pen.text(MARGIN, y, words, size, bold=True)
+    with marked(pen.canvas, "H2"):
+        pen.text(MARGIN, y, words, size, bold=True)
     for line in (PRINT_WORDS, sheet.correction.stated):
         y -= 5.0 if line == PRINT_WORDS else 4.2
         words, size = fitted(line, 9.0, width, bold=True)
-        pen.text(MARGIN, y, words, size, bold=True)
+        with marked(pen.canvas, "P"):
+            pen.text(MARGIN, y, words, size, bold=True)
     y -= 1.4
     left, step = _text_left(sheet), _column(sheet, heading)
-    for row in _heading_lines(sheet, heading):
-        y -= _LINE_STEP
-        for column, line in enumerate(row):
-            pen.text(left + column * step, y, line, _BODY)
-    _draw_bars(pen, sheet)
-    return drawing_area(sheet, heading)
+    rows = _heading_lines(sheet, heading)
+    for column in range(_columns(sheet, heading)):
+        with marked(pen.canvas, "P"):
+            for number, row in enumerate(rows, 1):
+                if column < len(row):
+                    x = left + column * step
+                    pen.text(x, y - number * _LINE_STEP, row[column], _BODY)
 
 
 def end_page(pen: Pen, sheet: TemplateSheet, title: str, numbering: Numbering) -> None:
@@ -110,8 +121,9 @@ def end_page(pen: Pen, sheet: TemplateSheet, title: str, numbering: Numbering) -
     place = f"{sheet.name}, {numbering.words}"
     room = sheet.width - 2 * MARGIN - text_width(place, 7.5) - 6.0
     words, size = fitted(f"{title} (full size)", 7.5, room)
-    pen.text(MARGIN, MARGIN + 1.0, words, size)
-    pen.text(sheet.width - MARGIN, MARGIN + 1.0, place, 7.5, align="right")
+    with apart(pen.canvas), artifact(pen.canvas):
+        pen.text(MARGIN, MARGIN + 1.0, words, size)
+        pen.text(sheet.width - MARGIN, MARGIN + 1.0, place, 7.5, align="right")
 
 
 def _text_left(sheet: TemplateSheet) -> float:
@@ -176,9 +188,9 @@ def draw_bar(pen: Pen, x: float, y: float, length: float, label: str, *, along: 
         pen.line(x, y, x, y + length)
         for end in (y, y + length):
             pen.line(x - half, end, x + half, end)
-        pen.text(x - 0.6, y + length / 2, label, 7.5, align="centre", upright=True)
+        pen.text(x - 0.8, y + length / 2, label, 7.5, align="centre", upright=True)
     else:
         pen.line(x, y, x + length, y)
         for end in (x, x + length):
             pen.line(end, y - half, end, y + half)
-        pen.text(x + length / 2, y + 0.7, label, 7.5, align="centre")
+        pen.text(x + length / 2, y + 0.8, label, 7.5, align="centre")

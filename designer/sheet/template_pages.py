@@ -6,8 +6,9 @@ from functools import partial
 from reportlab.pdfgen.canvas import Canvas
 
 from designer.sheet.pages import Room, SheetPage
-from designer.sheet.paper import register_fonts
+from designer.sheet.paper import POINTS_PER_MM, register_fonts
 from designer.sheet.pen import Pen
+from designer.sheet.tagging import figure
 from designer.sheet.template import Numbering, Printing, Template, TemplatePage
 
 SECTION = "Drill templates"
@@ -22,7 +23,7 @@ def template_pages(
     return [
         SheetPage(
             SECTION,
-            partial(_draw, page, Numbering(number, len(made), before)),
+            partial(_draw, title, page, Numbering(number, len(made), before)),
             page.sheet.paper,
             entry=title,
             title_block=False,
@@ -31,8 +32,11 @@ def template_pages(
     ]
 
 
-def _draw(page: TemplatePage, numbering: Numbering, canvas: Canvas, _room: Room) -> None:
-    canvas.saveState()
-    page.sheet.scale(canvas)
-    page.draw(Pen(canvas), numbering)
-    canvas.restoreState()
+def _draw(title: str, page: TemplatePage, numbering: Numbering, canvas: Canvas, room: Room) -> None:
+    said = f"{title}, at full size with measuring bars: {numbering.words}"
+    paper = (0.0, 0.0, room.width * POINTS_PER_MM, room.height * POINTS_PER_MM)
+    with figure(canvas, said, paper):
+        canvas.saveState()
+        page.sheet.scale(canvas)
+        page.draw(Pen(canvas), numbering)
+        canvas.restoreState()

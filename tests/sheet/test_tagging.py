@@ -11,7 +11,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from designer.sheet.links import destination, link_to
 from designer.sheet.paper import start_canvas
-from designer.sheet.tagging import artifact, figure, finish_tags, group, marked, start_tags
+from designer.sheet.tagging import apart, artifact, figure, finish_tags, group, marked, start_tags
 
 
 @pytest.fixture
@@ -151,3 +151,30 @@ def test_two_places_may_not_have_the_same_name(canvas: Canvas) -> None:
     destination(canvas, "sheet 1")
     with pytest.raises(ValueError, match="'sheet 1'"):
         destination(canvas, "sheet 1")
+
+
+def test_words_apart_from_a_figure_are_read_before_it(canvas: Canvas) -> None:
+    with figure(canvas, "A template"):
+        canvas.drawString(100, 700, "bar")
+        with apart(canvas), marked(canvas, "H2"):
+            canvas.drawString(100, 650, "Heading")
+        canvas.drawString(100, 600, "hole")
+        with apart(canvas), artifact(canvas):
+            canvas.drawString(100, 20, "foot")
+    canvas.showPage()
+    pdf = read(canvas)
+    assert kinds(pdf) == ["Document", "H2", "Figure"]
+    heading, drawn = list(elements(pdf.structure_tree))[1:]
+    words: dict[int | None, str] = {}
+    for char in pdf.pages[0].chars:
+        words[char["mcid"]] = words.get(char["mcid"], "") + char["text"]
+    assert [words[mcid] for mcid in heading["mcids"]] == ["Heading"]
+    assert "".join(words.get(mcid, "") for mcid in drawn["mcids"]) == "barhole"
+    assert words[None] == "foot"
+
+
+def test_apart_from_an_artifact_there_is_nothing(canvas: Canvas) -> None:
+    with artifact(canvas), apart(canvas), marked(canvas, "P"):
+        canvas.drawString(100, 20, "foot")
+    canvas.showPage()
+    assert kinds(read(canvas)) == []
