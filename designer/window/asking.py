@@ -1,12 +1,15 @@
 """The questions and sentences put to the person, one function each."""
 
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from designer.model.file import SUFFIX
 from designer.model.pdf_file import PDF_SUFFIX
+
+if TYPE_CHECKING:
+    from PySide6.QtPrintSupport import QPrinter
 
 TITLE = "Rillwright"
 _DESIGNS = f"Rillwright designs (*{SUFFIX})"
@@ -105,3 +108,37 @@ def ask_replace(parent: QWidget, name: str) -> bool:
     box.setEscapeButton(stay)
     box.exec()
     return box.clickedButton() is replace
+
+
+def ask_printer(parent: QWidget, printer: "QPrinter", pages: int) -> bool:
+    """Which printer and which of so many pages, put into `printer`; False for not at all."""
+    from PySide6.QtPrintSupport import QAbstractPrintDialog, QPrintDialog
+
+    dialog = QPrintDialog(printer, parent)
+    dialog.setWindowTitle("Print")
+    for option in ("PrintPageRange", "PrintCurrentPage", "PrintToFile", "PrintCollateCopies"):
+        dialog.setOption(getattr(QAbstractPrintDialog.PrintDialogOption, option))
+    dialog.setMinMax(1, pages)
+    done = bool(dialog.exec())
+    dialog.deleteLater()
+    return done
+
+
+def ask_other_paper(parent: QWidget, chosen: str, ours: str) -> bool:
+    """Whether to print on the paper of the pages, where the printer was set to another one."""
+    box = QMessageBox(
+        QMessageBox.Icon.Warning,
+        TITLE,
+        f"The pages are {ours}, and the printer was set to {chosen}.",
+        parent=parent,
+    )
+    box.setInformativeText(
+        "They are printed at their true size, never fitted, so on smaller paper their edges are "
+        "cut off. To use other paper, go back and choose it beside the pages."
+    )
+    go_on = box.addButton(f"&Print on {ours}", QMessageBox.ButtonRole.AcceptRole)
+    stay = box.addButton("&Go back", QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(stay)
+    box.setEscapeButton(stay)
+    box.exec()
+    return box.clickedButton() is go_on

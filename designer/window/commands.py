@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QMenu
 from designer.model import edits
 from designer.resources import sample_paths
 from designer.window.panel_walk import ORDER, PanelWalk
-from designer.window.recent import short_folder
+from designer.window.recent import short_folder, short_name
 from designer.window.start_page import sample_title
 
 if TYPE_CHECKING:
@@ -50,6 +50,8 @@ class Commands:
                 "export_sheet": lambda: self._export("sheet"),
                 "export_templates": lambda: self._export("templates"),
                 "export_picture": lambda: self._export("picture"),
+                "print": self._print,
+                "calibrate": self._calibrate,
                 "close": window.close_design,
                 "quit": shell.quit,
                 "undo": self._undo,
@@ -148,6 +150,24 @@ class Commands:
                 self._window,
             ).open()
 
+    def _print(self) -> None:
+        from designer.window.print_preview import PrintPreview
+
+        if self._window.document is not None:
+            PrintPreview(
+                self._window.document, self._window.files.name, self._window.shell, self._window
+            ).open()
+
+    def _calibrate(self) -> None:
+        from designer.window.calibration_dialog import CalibrationDialog
+        from designer.window.questions import first_units
+
+        document = self._window.document
+        units = (
+            first_units(self._window.shell.settings) if document is None else document.design.units
+        )
+        CalibrationDialog(self._window.shell, units, self._window).open()
+
     def _page(self, name: str) -> None:
         from designer.window.about import show_page
 
@@ -166,7 +186,7 @@ def fill_recent_menu(menu: QMenu, window: "MainWindow") -> None:
     menu.clear()
     paths = window.shell.recent.paths()
     for number, path in enumerate(paths, 1):
-        action = menu.addAction(f"&{number % 10} {path.stem}  ({short_folder(path)})")
+        action = menu.addAction(f"&{number % 10} {short_name(path)}  ({short_folder(path)})")
         action.triggered.connect(lambda _=False, path=path: window.files.open(path))
     if paths:
         menu.addSeparator()

@@ -81,6 +81,12 @@ class PrinterLimits:
         return not self.papers or listed or custom
 
 
+def printer_names() -> list[str]:
+    """The printers of this system, the usual one first."""
+    usual = QPrinterInfo.defaultPrinterName()
+    return sorted(QPrinterInfo.availablePrinterNames(), key=lambda name: name != usual)
+
+
 def limits_of(name: str) -> PrinterLimits:
     """What the system knows of a printer; of none where there is no such printer."""
     info = QPrinterInfo.printerInfo(name)

@@ -38,7 +38,7 @@ class Questions(QWidget):
         """The design that the answers give; None when they do not fit together."""
         self.problem = ""
         self._catalogue = load_catalogue()
-        units = _first_units(settings)
+        units = first_units(settings)
         self.title = TextField("Name of the bed", "What to call it", bounds_of(Design, "title"))
         self.title.show_value("My bucket bed")
         self.by = _choice(
@@ -221,7 +221,7 @@ def _choice(
     return field
 
 
-def _first_units(settings: QSettings) -> UnitSystem:
+def first_units(settings: QSettings) -> UnitSystem:
     """The units last used, else those of the person's country."""
     last = settings.value("units", "", type=str)
     if last in ("metric", "imperial"):

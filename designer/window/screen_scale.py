@@ -37,7 +37,7 @@ class ScreenScale:
         return stated if LEAST <= stated <= MOST else 96 * ratio / MM_PER_INCH
 
     def keep(self, screen: QScreen, per_mm: float) -> None:
-        """Keep what a ruler says: logical pixels per mm. ValueError where no screen is like that."""
+        """Keep logical pixels per mm as a ruler says. ValueError where no screen is like that."""
         own = per_mm * screen.devicePixelRatio()
         if not LEAST <= own <= MOST:
             raise ValueError("No screen is that coarse or fine; measure once more.")
@@ -50,4 +50,5 @@ class ScreenScale:
 
 def _key(screen: QScreen) -> str:
     words = (screen.manufacturer(), screen.model(), screen.serialNumber(), screen.name())
-    return "screen/" + " ".join(filter(None, words)).replace("/", " ").replace("\\", " ")
+    shown = " ".join(filter(None, words)) or "the screen"
+    return "screens/" + shown.replace("/", " ").replace("\\", " ")
