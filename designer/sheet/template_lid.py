@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from designer.layout.lid import LidHoles
-from designer.sheet.pen import CHAIN, WIDE, Pen
+from designer.sheet.pen import CHAIN, WIDE, Pen, fitted, text_width
 from designer.sheet.template import Template
 from designer.sheet.template_flat import FlatTemplate, flat_template
 from designer.sheet.template_page import Heading
@@ -22,6 +22,7 @@ LEAST_HALF_WIDTH = 75.0
 """Half of the paper's width, mm: enough of the rim to set the middle out from."""
 
 _BESIDE = 14.0
+_LEAN = 28.0
 _BELOW = 8.0
 _TEXT = 8.0
 _STEP = 3.6
@@ -52,7 +53,7 @@ class LidSheet:
 
     @property
     def half_width(self) -> float:
-        """From the line to the outlet to the paper's edge, mm."""
+        """From the line to the outlet to the paper's right edge, mm."""
         reach = max(abs(x) for x, _ in self.holes.plant_places) + self.plant_diameter / 2 + _BESIDE
         return min(max(reach, LEAST_HALF_WIDTH), self.rim_diameter / 2 * 0.97)
 
@@ -65,12 +66,20 @@ class LidSheet:
     @property
     def size(self) -> tuple[float, float]:
         """Width and height of the paper, mm."""
-        return 2 * self.half_width, self.below + self.rim_diameter / 2
+        return self.middle[0] + self.half_width, self.below + self.rim_diameter / 2
 
     @property
     def middle(self) -> tuple[float, float]:
-        """The lid's middle on the paper."""
-        return self.half_width, self.below
+        """The lid's middle on the paper. Paper for several plants is too wide for one page: it is
+        wider on the left, so that two pages are not joined through the feed tube's hole."""
+        left = self.half_width
+        if self.plants > 1:
+            left = min(left + _LEAN, self.rim_diameter / 2 * 0.97)
+        return left, self.below
+
+    def rim_at(self, across: float) -> float:
+        """How far above the lid's middle the rim lies, so far to the side of it, mm."""
+        return math.sqrt((self.rim_diameter / 2) ** 2 - across**2)
 
 
 def lid_template(sheet: LidSheet, units: UnitSystem, buckets: Iterable[str] = ()) -> Template:
@@ -111,10 +120,10 @@ def _heading(sheet: LidSheet, units: UnitSystem) -> Heading:
 
 def _draw_lines(pen: Pen, sheet: LidSheet) -> None:
     (x, y), (width, height), radius = sheet.middle, sheet.size, sheet.rim_diameter / 2
-    half = math.degrees(math.asin(sheet.half_width / radius))
-    pen.arc(x, y, radius, 90 - half, 2 * half, WIDE)
-    shoulder = y + math.sqrt(radius**2 - sheet.half_width**2)
-    pen.chain([(0, shoulder), (0, 0), (width, 0), (width, shoulder)])
+    right, left = (math.degrees(math.asin(side / radius)) for side in (width - x, x))
+    pen.arc(x, y, radius, 90 - right, right + left, WIDE)
+    shoulders = y + sheet.rim_at(x), y + sheet.rim_at(width - x)
+    pen.chain([(0, shoulders[0]), (0, 0), (width, 0), (width, shoulders[1])])
     pen.line(x, 0, x, height, dash=CHAIN)
     pen.line(0, y, width, y, dash=CHAIN)
     holes = sheet.holes
@@ -127,23 +136,31 @@ def _draw_lines(pen: Pen, sheet: LidSheet) -> None:
 
 
 def _draw_words(pen: Pen, sheet: LidSheet, units: UnitSystem) -> None:
-    (x, y), radius = sheet.middle, sheet.rim_diameter / 2
-    size = length(sheet.plant_diameter, units)
+    x, y = sheet.middle
     for px, py in sheet.holes.plant_places:
-        # Beside the hole, towards the line to the outlet, where there is paper.
-        side = -1 if px > 1.0 else 1
-        beside = x + px + side * (sheet.plant_diameter / 2 + 3.0)
-        align = "left" if side > 0 else "right"
-        pen.text(beside, y + py - 4.5, f"plant: {size}", _TEXT, align=align)
+        _draw_plant_words(pen, sheet, x + px, y + py, units)
     fx, fy = sheet.holes.feed_place
     words = f"feed tube: {diameter(sheet.feed_diameter, units)}"
     pen.text(x + fx + 7.0, y + fy + 1.5, words, _TEXT)
-    # The arc falls away to the sides; words of 60 mm stay under it.
-    under = y + math.sqrt(radius**2 - min(60.0, sheet.half_width) ** 2) - 5.0
-    pen.text(x + 3.0, under, "curved edge on the rim", _TEXT)
-    pen.text(x - 3.0, under, "outlet side", _TEXT, bold=True, align="right")
-    tip = y + radius - 2.0
+    # The arc falls away to the sides; words of 45 mm stay under it.
+    under = y + sheet.rim_at(min(45.0, sheet.half_width)) - 5.0
+    pen.text(x + 3.0, under, "outlet side", _TEXT, bold=True)
+    pen.text(x + 3.0, under - _STEP, "curved edge on the rim", _TEXT)
+    tip = y + sheet.rim_diameter / 2 - 2.0
     pen.chain([(x - 1.2, tip - 3.5), (x, tip), (x + 1.2, tip - 3.5)])
-    pen.text(3.0, y + 1.5, "middle line", _TEXT)
-    pen.text(3.0, y + fy - 12.0, sheet.title, _TEXT)
-    pen.text(3.0, y + fy - 12.0 - _STEP, sheet.used_on, _TEXT)
+    pen.text(3.0 if sheet.plants == 1 else x + 2.0, y + 1.5, "middle line", _TEXT)
+    shoulder = y + sheet.rim_at(x) - 6.0
+    for i, line in enumerate((sheet.title, sheet.used_on)):
+        shown, size = fitted(line, _TEXT, x - 6.0)
+        pen.text(3.0, shoulder - i * _STEP, shown, size)
+
+
+def _draw_plant_words(pen: Pen, sheet: LidSheet, x: float, y: float, units: UnitSystem) -> None:
+    """The size of a plant's hole below its cross, or right of a hole too small for the words."""
+    words = f"plant: {length(sheet.plant_diameter, units)}"
+    radius, below = sheet.plant_diameter / 2, 11.0
+    reach = 2.0 + text_width(words, _TEXT) + 1.0
+    if math.hypot(reach, below) < radius:
+        pen.text(x + 2.0, y - below, words, _TEXT)
+    else:
+        pen.text(x + radius + 2.0, y - 4.5, words, _TEXT)
