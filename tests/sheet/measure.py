@@ -175,7 +175,8 @@ class Bar:
 
 
 def bars(path: Path, page: int) -> list[Bar]:
-    """Measuring bars of page ``page``: a straight line with a 5 mm tick across each end."""
+    """Measuring bars of page ``page``: a straight line with a 5 mm tick across each end, larger or
+    smaller by what a printer may be corrected."""
     lines = [stroke for stroke in strokes(path, page) if stroke.is_line]
     found = []
     for line in lines:
@@ -184,7 +185,7 @@ def bars(path: Path, page: int) -> list[Bar]:
         ends = [
             tick.points.mean(axis=0)
             for tick in lines
-            if abs(tick.length - 5) < 0.01
+            if abs(tick.length - 5) < 0.13
             and bool(abs(tick.points[0][0] - tick.points[1][0]) < 1e-3) != upward
             and min(np.hypot(*(tick.points.mean(axis=0) - point)) for point in ((x1, y1), (x2, y2)))
             < 0.05
