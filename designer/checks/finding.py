@@ -25,7 +25,7 @@ SEEN_IN_ELEVATION = frozenset({
     "reservoir-levels", "reservoir-freeboard",
     "drain-room", "drain-back", "outlets-pass", "pump-lifts", "pump-covered", "siphon-break",
     "stack-height", "rails-held", "rails-graded", "rails-sag", "rails-bending", "rails-shear",
-    "stand-tipping", "bucket-lifting",
+    "rails-bearing", "soil-bears", "stand-tipping", "bucket-lifting",
 })  # fmt: skip
 """The rules about levels and heights, which the elevation shows best."""
 

@@ -23,12 +23,14 @@ PartType = TypeVar("PartType")
 
 @dataclass(frozen=True, eq=False)
 class Catalogue:
-    """Parts, crops and limits by id. `evidence[(id, field)]` says where a value comes from."""
+    """Parts, crops and limits by id. `evidence[(id, field)]` says where a value comes from.
+    `grades` are the ids of the timber grades, whose values only the stand reads."""
 
     parts: Mapping[str, Part]
     crops: Mapping[str, Crop]
     limits: Mapping[str, Limit]
     evidence: Mapping[tuple[str, str], Evidence]
+    grades: tuple[str, ...]
 
     def part(self, part_id: str, kind: type[PartType]) -> PartType:
         """The part with this id; KeyError when there is none, TypeError when of another kind."""
@@ -99,7 +101,9 @@ def load_catalogue() -> Catalogue:
             tomllib.loads(resource_path("limits.toml").read_text("utf-8")), "limit"
         )
     }
-    return Catalogue(parts, crops, limits, evidence)
+    timber = tomllib.loads(resource_path("timber.toml").read_text("utf-8"))
+    grades = tuple(record["id"] for record in timber["grade"])
+    return Catalogue(parts, crops, limits, evidence, grades)
 
 
 @lru_cache(maxsize=16)

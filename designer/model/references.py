@@ -1,6 +1,6 @@
-"""What must hold between the records of a design: ids used once, and parts and crops that exist."""
+"""What must hold between the records of a design: ids used once; parts, crops, grades that exist."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from designer.model.catalogue import Catalogue
 from designer.model.design import Design, Run
@@ -14,8 +14,13 @@ _KIND_WORDS = {
 
 
 def reference_faults(design: Design, catalogue: Catalogue) -> tuple[Fault, ...]:
-    """Ids given twice, and parts or crops that neither the catalogue nor the design has."""
-    return (*_repeated_ids(design), *_unknown_parts(design, catalogue.with_own(design.own_parts)))
+    """Ids given twice, parts or crops that neither the catalogue nor the design has, and grades of
+    timber that no table has."""
+    return (
+        *_repeated_ids(design),
+        *_unknown_parts(design, catalogue.with_own(design.own_parts)),
+        *_unknown_grades(design, catalogue.grades),
+    )
 
 
 def _repeated_ids(design: Design) -> Iterator[Fault]:
@@ -64,6 +69,17 @@ def _unknown_parts(design: Design, catalogue: Catalogue) -> Iterator[Fault]:
         )
         near = did_you_mean(wanted, fitting)
         yield Fault(place, f"{text}; " + (f"did you mean '{near}'?" if near else "choose another"))
+
+
+def _unknown_grades(design: Design, grades: Sequence[str]) -> Iterator[Fault]:
+    names = tuple(run.name for run in design.runs)
+    for i, run in enumerate(design.runs):
+        wanted = run.stand.timber
+        if wanted is not None and wanted not in grades:
+            near = did_you_mean(wanted, grades)
+            text = f"asks for the timber grade {quoted(wanted)}, which is in no table; "
+            text += f"did you mean '{near}'?" if near else f"choose {', '.join(grades)} or none"
+            yield Fault(place_of(("runs", i, "stand"), names), text)
 
 
 def _wanted(design: Design) -> Iterator[tuple[Loc, str, str]]:

@@ -113,8 +113,8 @@ class Timber:
     evidence: Mapping[tuple[Method, str], Evidence]
 
     def grade(self, grade_id: str | None, units: UnitSystem) -> Grade:
-        """The grade asked for; the default of the unit system for None or an unknown id."""
-        return self.grades.get(grade_id or "") or self.grades[self.default[units]]
+        """The grade asked for; the default of the unit system for None. KeyError for no grade."""
+        return self.grades[grade_id or self.default[units]]
 
 
 @cache

@@ -1,6 +1,5 @@
 """Two designs side by side, as plain rows of numbers."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -31,12 +30,10 @@ class CompareRow:
 
 
 def compare(
-    left: tuple[Analysis, BedTakeoff],
-    right: tuple[Analysis, BedTakeoff],
-    weights: tuple[Mapping[str, float], Mapping[str, float]] | None = None,
+    left: tuple[Analysis, BedTakeoff], right: tuple[Analysis, BedTakeoff]
 ) -> tuple[CompareRow, ...]:
-    """Buckets, findings, materials and cost of two beds. `weights` adds a row in kg for each name
-    that either has. Two costs in different currencies are not compared: both read None."""
+    """Buckets, findings, materials, cost and weights of two beds. Weights are there once the
+    stands are worked out. Two costs in different currencies are not compared: both read None."""
     one, two = _values(*left), _values(*right)
     currencies = {t.cost.currency for _, t in (left, right) if t.cost is not None}
     rows = []
@@ -46,10 +43,6 @@ def compare(
             a = b = None
         if a is not None or b is not None:
             rows.append(CompareRow(key, label, kind, a, b, less))
-    if weights is not None:
-        for name in dict.fromkeys([*weights[0], *weights[1]]):
-            a, b = (w.get(name) for w in weights)
-            rows.append(CompareRow(f"weight {name}", f"Weight, {name}", "kg", a, b))
     return tuple(rows)
 
 
@@ -65,6 +58,9 @@ _ROWS: tuple[tuple[str, str, Kind, bool | None], ...] = (
     ("drain", "Drain, capped end to outfall", "length", True),
     ("medium", "Medium in the buckets", "litres", None),
     ("first_fill", "Solution for the first fill", "litres", None),
+    ("heaviest", "Heaviest bucket, wet", "kg", True),
+    ("wet", "All buckets, wet", "kg", None),
+    ("whole", "Everything on the ground, wet", "kg", None),
 )
 
 
@@ -83,4 +79,20 @@ def _values(analysis: Analysis, takeoff: BedTakeoff) -> dict[str, float | None]:
         "drain": sum(layout.drain_length for layout in analysis.runs),
         "medium": sum(medium.need.filled for medium in takeoff.fill.media),
         "first_fill": takeoff.fill.volumes.first_fill,
+        **_weights(analysis),
     }
+
+
+def _weights(analysis: Analysis) -> dict[str, float | None]:
+    """The heaviest bucket, all of them, and all that the ground carries but for the reservoir."""
+    if not analysis.stands_current:
+        return dict.fromkeys(("heaviest", "wet", "whole"))
+    heaviest = wet = whole = 0.0
+    for stand in analysis.stands.values():
+        w = stand.weights
+        blocks = len(stand.layout.block_offsets) * sum(s.blocks for s in stand.supports)
+        heaviest = max([heaviest, *map(w.bucket, w.buckets)])
+        wet += w.all_buckets
+        whole += w.all_buckets + w.drain.mass + w.manifold.mass + w.rails.mass
+        whole += blocks * w.block.mass
+    return {"heaviest": heaviest, "wet": wet, "whole": whole}

@@ -4,7 +4,7 @@ Counts come from the bill of materials, sticks from the stock plan. Ids stay the
 to design, so that a price book can name them.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
 from typing import Literal
@@ -237,6 +237,14 @@ def tools(analysis: Analysis) -> Iterator[Material]:
         yield tool("ec-meter", "EC meter", "reads the strength of the solution")
         yield tool("ph-meter", "pH meter or test drops", "reads the pH of the solution")
         yield tool("thermometer", "Thermometer", "reads the temperature of the solution")
+
+
+def item_numbers(lines: Sequence[Material]) -> dict[str, int]:
+    """The number of each part in the list, by its id, from 1: balloons on the drawings bear it.
+
+    Lines of one part, as where it is bought in sticks of two lengths, share a number.
+    """
+    return {item: number for number, item in enumerate(dict.fromkeys(m.id for m in lines), 1)}
 
 
 def shopping_list(lines: tuple[Material, ...]) -> dict[Department, tuple[Material, ...]]:

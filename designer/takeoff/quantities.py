@@ -11,7 +11,7 @@ from typing import Literal
 from designer.analysis import Analysis
 from designer.layout.run import RunLayout, path_length
 from designer.layout.volume import bucket_litres
-from designer.model.parts import EmitterPart, Part
+from designer.model.parts import EmitterPart, Part, PipePart
 from designer.stand.bed.stacks import standing
 from designer.takeoff.pieces import AS_IN_CATALOGUE, DrainLine, Piece, Sold, cut_list, drain_line
 
@@ -132,11 +132,24 @@ def _drain(bill: _Bill, layout: RunLayout, line: DrainLine) -> None:
         "joins the pieces of a straight",
         _pieces(line.couplings),
     )
-    # Elbows are sold at 45 and 90 degrees; another turn is made up of two or sprung.
-    for angle, count in Counter(45 if turn < 67.5 else 90 for turn in line.bends).items():
+    for angle, count in Counter(map(_elbow_angle, line.bends)).items():
         why = "at each corner of the return path; slacken the joint for the fall"
         name = f"{angle}° elbow for {pipe.name}"
-        bill.add_other(heading, f"{pipe.id}-elbow-{angle}", name, why, _pieces(count))
+        bill.add_other(heading, _elbow_id(pipe, angle), name, why, _pieces(count))
+
+
+def drain_elbow_id(pipe: PipePart, turn: float) -> str:
+    """The id of the elbow at a turn of the drain, degrees."""
+    return _elbow_id(pipe, _elbow_angle(turn))
+
+
+def _elbow_angle(turn: float) -> int:
+    """Elbows are sold at 45 and 90 degrees; another turn is made up of two or sprung."""
+    return 45 if turn < 67.5 else 90
+
+
+def _elbow_id(pipe: PipePart, angle: int) -> str:
+    return f"{pipe.id}-elbow-{angle}"
 
 
 def _feed(bill: _Bill, analysis: Analysis, layout: RunLayout) -> None:

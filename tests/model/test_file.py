@@ -37,6 +37,7 @@ from designer.model.file import (
 )
 from designer.model.json_text import format_number
 from designer.model.parts import BucketPart
+from designer.stand.timber import load_timber
 from tests.strategies import designs
 
 BED = Design(
@@ -307,6 +308,14 @@ def test_whole_numbers_and_lists_are_taken_for_lengths_and_tuples() -> None:
             "Run 'North bed', stand, supports is 100, but must be a list in square brackets.",
         ),
         (
+            '"soil": "unknown"',
+            '"soil": "clya"',
+            (
+                "Run 'North bed', stand, soil is the text 'clya', but must be 'clay', 'sand', "
+                "'gravel' or 'unknown'."
+            ),
+        ),
+        (
             '"station": 300, ',
             "",
             "Run 'North bed', bucket 1 has no 'station'; add it.",
@@ -379,6 +388,22 @@ def test_all_faults_are_gathered_and_counted() -> None:
             (
                 "Run 'North bed', bucket 2 asks for the bucket 'my-buket', which is neither in the "
                 "parts catalogue nor among the design's own parts; did you mean 'my-bucket'?"
+            ),
+        ),
+        (
+            '"supports": [100, 1400]',
+            '"supports": [100, 1400], "timber": "c17"',
+            (
+                "Run 'North bed', stand asks for the timber grade 'c17', which is in no table; did "
+                "you mean 'c16'?"
+            ),
+        ),
+        (
+            '"supports": [100, 1400]',
+            '"supports": [100, 1400], "timber": "oak"',
+            (
+                "Run 'North bed', stand asks for the timber grade 'oak', which is in no table; "
+                f"choose {', '.join(load_timber().grades)} or none."
             ),
         ),
         (

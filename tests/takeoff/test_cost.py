@@ -194,20 +194,22 @@ def test_one_more_bucket_on_an_empty_run_is_its_first() -> None:
 
 
 def test_two_beds_side_by_side() -> None:
-    small, large = analyse(bed(6)), analyse(bed(12))
+    small, large = analyse_fully(bed(6)), analyse_fully(bed(12))
     rows = {
         row.key: row
         for row in compare(
             (small, work_out(small, sample())),
             (large, work_out(large, sample())),
-            weights=({"wet bucket": 9.0}, {"wet bucket": 9.5}),
         )
     }
     assert (rows["buckets"].left, rows["buckets"].right) == (6, 12)
     assert rows["cost"].difference is not None
     assert rows["cost"].difference > 0
     assert rows["drain"].right == large.runs[0].drain_length
-    assert rows["weight wet bucket"].difference == pytest.approx(0.5)
+    assert rows["heaviest"].difference == pytest.approx(0)
+    assert rows["wet"].left == pytest.approx(small.stands["r1"].weights.all_buckets)
+    assert rows["wet"].right == pytest.approx(2 * rows["wet"].left)
+    assert rows["whole"].left > rows["wet"].left
     assert rows["must_fix"].left == small.counts["must_fix"]
 
 
@@ -216,7 +218,7 @@ def test_a_bed_beside_itself_differs_in_nothing() -> None:
     whole = work_out(one)
     rows = compare((one, whole), (one, whole))
     assert {row.difference for row in rows} == {0}
-    assert "cost" not in {row.key for row in rows}
+    assert not {"cost", "heaviest"} & {row.key for row in rows}
 
 
 def test_the_record_holds_materials_cuts_sticks_and_cost() -> None:

@@ -175,6 +175,11 @@ def tips(s: StandSituation) -> Iterator[Finding]:
     def holds(r: StandResult) -> bool:
         return r.tipping is not None and r.tipping.ratio >= needed
 
+    def remedies() -> list[Remedy]:
+        at_an_end = found.edge.endswith("end")
+        wider = more_supports(s, holds) if at_an_end else two_rails_a_side(s, holds)
+        return [*lower(s, holds), *wider]
+
     yield judged(
         "stand-tipping",
         "The stand does not tip over",
@@ -185,7 +190,7 @@ def tips(s: StandSituation) -> Iterator[Finding]:
         f"at least {needed:g} to 1",
         f"{s.catalogue.limits['tipping_ratio'].why} {CAUTION}",
         s.catalogue.source("tipping_ratio"),
-        lower(s, holds) if bad else (),
+        remedies() if bad else (),
     )
 
 

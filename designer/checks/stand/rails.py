@@ -1,13 +1,11 @@
 """Rules of the rails: held, graded, bending, shear, bearing, sag."""
 
 from collections.abc import Callable, Iterator
-from functools import partial
 
 from designer.checks.finding import Case, Finding, Remedy, State
 from designer.checks.situation import judged
 from designer.checks.stand.remedies import more_supports, next_board, stiffer
 from designer.checks.stand.situation import CAUTION, StandSituation
-from designer.model import edits
 from designer.stand.bed.record import RailResult, StandResult, Stress
 
 METHODS = {
@@ -47,16 +45,11 @@ def held(s: StandSituation) -> Iterator[Finding]:
 def graded(s: StandSituation) -> Iterator[Finding]:
     """Rails of a size and a grade for which a table states what they bear."""
     name, grade = s.stand.layout.parts.rail.name, s.stand.grade
-    asked = s.stand.layout.run.stand.timber
     cases: list[Case] = []
     remedies: list[Remedy] = []
     if not s.stand.strength.graded:
         cases = [Case((s.id,), f"{name}: not stress graded", "a stress-graded size")]
         remedies = next_board(s, lambda r: r.strength.graded and _all_hold(s, r))
-    elif asked not in (None, grade.id):
-        cases = [Case((s.id,), f"no grade goes by {asked!r}; taken as {grade.name}", "a known one")]
-        edit = partial(edits.set_run_part, run_id=s.id, group="stand", timber=None)
-        remedies = [Remedy(f"Take the rails as {grade.name}", edit)]
     yield judged(
         "rails-graded",
         "Rails of stress-graded timber",

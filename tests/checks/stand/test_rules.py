@@ -9,11 +9,12 @@ from hypothesis import given, settings
 from designer.analysis import analyse
 from designer.checks.finding import Finding, State
 from designer.checks.stand import STAND_RULES, stand_findings
-from designer.checks.stand.situation import CAUTION
+from designer.checks.stand.situation import CAUTION, StandSituation
 from designer.model import edits
 from designer.model.design import Design
 from designer.model.file import format_design, parse_design
 from designer.stand.bed.solution import solve_stand
+from designer.units import UnitSystem
 from tests.beds import bed, texts
 from tests.checks.test_any_design import NO_NUMBER
 from tests.strategies import designs
@@ -60,8 +61,6 @@ WRONG = [
           ("would tip, only the",), ("Move the supports apart evenly",)),
     Wrong("rails-graded", stand(rail="board-1x3"), "look_again", ("1x3 board: not stress graded",),
           ("Use 45 x 70 mm planed timber on edge for the rails",)),
-    Wrong("rails-graded", stand(timber="oak"), "look_again",
-          ("no grade goes by 'oak'; taken as C16",), ("Take the rails as C16 softwood",)),
     Wrong("rails-bending", stand(bucket_weight=60.0, **LONG_FLAT), "must_fix",
           ("N/mm²", "% of what is allowed", "load taken 1.35 times"),
           ("Set 3 supports evenly", "Use 45 x 95 mm planed timber on edge for the rails")),
@@ -93,6 +92,10 @@ WRONG = [
           ("(clay)",), ("Set 4 supports evenly",)),
     Wrong("stand-tipping", stand(pull=900.0), "must_fix",
           ("over the left side, bed dried out", "at least 1.5 to 1")),
+    Wrong("stand-tipping", stand(rails=2, pull=500.0), "look_again",
+          ("to 1 over the left side",), ("Lay two rails a side",)),
+    Wrong("stand-tipping", stand(supports=(500.0, 800.0), pull=150.0), "must_fix",
+          ("0.6 to 1 over the capped end",), ("Move the supports apart evenly",)),
     Wrong("stand-tipping", stand(pull=600.0), "look_again", ("to 1 over the", "N m against")),
     Wrong("bucket-lifting", lambda d: edits.set_run(d, "r1", medium="coir"), "look_again",
           ("24 kg wet", "never over 23 kg")),
@@ -164,6 +167,26 @@ def test_more_supports_keep_the_ground_they_stand_on() -> None:
     after = found.remedies[0].apply(design).runs[0].stand
     assert after.supports == (0, 1050, 2100)
     assert after.ground == (0, -45, -90)
+
+
+@pytest.mark.parametrize(
+    ("units", "mm", "words"),
+    [
+        ("imperial", 0.05, "under 0.01 in"),
+        ("imperial", 0.3, "0.01 in"),
+        ("imperial", 2.54, "0.10 in"),
+        ("metric", 0.04, "under 0.1 mm"),
+        ("metric", 1.26, "1.3 mm"),
+        ("metric", 0.0, "0.0 mm"),
+    ],
+)
+def test_a_sag_too_small_to_tell_is_never_said_to_be_nothing(
+    units: UnitSystem, mm: float, words: str
+) -> None:
+    design = bed(2, units)
+    analysis = analyse(design)
+    solved = solve_stand(design, analysis.runs[0], analysis.catalogue)
+    assert StandSituation(design, solved, analysis.catalogue).sag(mm) == words
 
 
 def test_imperial_findings_speak_pounds_and_inches() -> None:
