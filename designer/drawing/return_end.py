@@ -14,6 +14,7 @@ from designer.drawing.records import XY, Circle, Group, Line, Record
 from designer.drawing.return_plane import ReturnEnd, return_end_of
 from designer.drawing.section import GROUND
 from designer.drawing.section_plane import stack_courses
+from designer.stand.bed.stacks import standing
 
 _PUMP = (120.0, 0.8)
 """Length of a small pump in mm, and its height as a share of the water that must cover it (from
@@ -89,15 +90,16 @@ def _stand(end: ReturnEnd) -> list[Record]:
     layout, levels, long = end.layout, end.layout.levels, end.layout.return_length
     records: list[Record] = []
     half = layout.parts.block.width / 2
-    for station, thickness in layout.shims:
-        x = long + station
+    for at in standing(layout):
+        x, top = long + at.station, levels.block_top
         if x + half > end.right:
             continue
-        for low, high in stack_courses(end.analysis, layout, station):
+        for low, high in stack_courses(at):
             records += areas(box(x - half, low, x + half, high), "block")
-        if thickness > 0:
-            low = levels.block_top
-            records += areas(box(x - 0.66 * half, low, x + 0.66 * half, low + thickness), "shim")
+        if at.stack.packing > 0:
+            records += areas(box(x - half, top - at.stack.packing, x + half, top), "shim")
+        if at.shim > 0:
+            records += areas(box(x - 0.66 * half, top, x + 0.66 * half, top + at.shim), "shim")
     to = min(end.right, long + layout.run.length)
     if to > long:
         tops = [(x, levels.rail_top(x - long)) for x in (long, to)]

@@ -137,12 +137,12 @@ class ReturnEnd:
     @property
     def left(self) -> float:
         """Left end of what is shown, without dimensions."""
-        return min(-50.0, self.outside.bounds[0])
+        return min(-50.0, float(self.outside.bounds[0]))
 
     @cached_property
     def right(self) -> float:
         """Where the drain is broken off."""
-        return max(0.0, self.outside.bounds[2]) + BEYOND_RIM
+        return max(0.0, float(self.outside.bounds[2])) + BEYOND_RIM
 
     @property
     def drain_to(self) -> float:

@@ -12,7 +12,6 @@ from designer.drawing.cut_faces import areas, cut_face, hatching
 from designer.drawing.outlet_faces import LIP, OutletFaces
 from designer.drawing.records import XY, Circle, Group, Line, Record, Text
 from designer.drawing.section_plane import Section, facing, section_of
-from designer.model.stations import ground_at
 
 GROUND = 2.5
 """Depth of the ground's hatching, mm on paper."""
@@ -51,11 +50,9 @@ def _ground(section: Section, scale: float) -> list[Record]:
     strip = box(left, y - GROUND * scale, right, y)
     records: list[Record] = [Line(ends, "ground_hatch") for ends in hatching(strip, 3.0 * scale)]
     records.append(Line(((left, y), (right, y)), "ground"))
-    stand = section.layout.run.stand
-    if section.support is not None:
-        there = ground_at((section.support,), stand.supports, stand.ground)[0]
-        if there > y + 1:
-            records.append(Line(((left, there), (right, there)), "dimension"))
+    if section.support is not None and section.support.ground > y + 1:
+        there = section.support.ground
+        records.append(Line(((left, there), (right, there)), "dimension"))
     return records
 
 
@@ -68,8 +65,8 @@ def _stand(section: Section, scale: float) -> list[Record]:
             continue
         records += areas(block.intersection(above), "block")
         records += areas(block.difference(above), "hidden")
-    if section.shim is not None:
-        records += areas(section.shim, "shim")
+    for thing in (*section.packing, *section.shims):
+        records += areas(thing, "shim")
     for i, rail in enumerate(section.rails):
         records += cut_face(rail, scale, 1 if i % 2 else -1, "cut_wood")
     return records
@@ -193,5 +190,7 @@ def _feed(section: Section, scale: float) -> list[Record]:
     if section.layout.run.manifold.emitter is not None:
         (end_x, end_y), half = path[-1], 6.0
         records += areas(box(end_x - half, end_y - 4, end_x + half, end_y + 14), "seen")
-    records += [Circle(x, y, tube.outside_diameter / 2, "seen"), *areas(bore, "water")]
+    radius = tube.outside_diameter / 2
+    records += areas(box(x - 3, y + radius - 2, x + 3, y + radius + 10), "seen")  # the barb
+    records += [Circle(x, y, radius, "seen"), *areas(bore, "water")]
     return [*records, *cut_face(ring.difference(bore), scale)]

@@ -6,7 +6,7 @@ from itertools import pairwise
 from designer.analysis import Analysis
 from designer.drawing.dimensions import TEXT, level_dimension, upright_dimension
 from designer.drawing.level_marks import LevelMark, level_column
-from designer.drawing.records import XY, Circle, Group, Record, Text
+from designer.drawing.records import XY, Circle, Group, Line, Record, Text, text_box
 from designer.drawing.return_plane import ReturnEnd, return_end_of
 from designer.drawing.section_plane import Section, plane_letters, section_of
 from designer.layout.outlet import outside_diameter_at
@@ -170,7 +170,15 @@ def _air_gap(end: ReturnEnd, scale: float) -> list[Record]:
     words = f"air gap {format_length(invert - full, style_for(end.layout.units))}"
     x = end.left - (_LEVELS - 4) * scale
     wall = end.outside.bounds[0]
-    return upright_dimension(full, invert, x, words, scale, (wall, 0.0))
+    records = upright_dimension(full, invert, x, words, scale, (wall, 0.0))
+    # the rim's level line passes behind the words
+    masks = [_mask(record) for record in records if isinstance(record, Text)]
+    return [*(r for r in records if not isinstance(r, Text)), *masks, records[-1]]
+
+
+def _mask(words: Text) -> Line:
+    left, bottom, right, top = text_box(words)
+    return Line(((left, bottom), (right, bottom), (right, top), (left, top)), "inside", True)
 
 
 def _detail_mark(section: Section, scale: float) -> list[Record]:

@@ -18,6 +18,7 @@ from designer.drawing.outlet_faces import OutletFaces
 from designer.drawing.records import XY
 from designer.layout.run import Place, RunLayout
 from designer.model.stations import ground_at
+from designer.stand.bed.stacks import Standing, standing
 
 _BEFORE_X = 24
 """The letters of so many holes come before X. No run has as many holes as there are before XX."""
@@ -56,11 +57,11 @@ class Section:
         return OutletFaces(self.layout, nearest) if nearest is not None else None
 
     @cached_property
-    def support(self) -> float | None:
-        """Station of the nearest stack at the plane or beyond it."""
+    def support(self) -> Standing | None:
+        """The nearest stack at the plane or beyond it."""
         half = self.layout.parts.block.width / 2
-        beyond = [s for s in self.layout.run.stand.supports if s > self.station - half]
-        return min(beyond, default=None)
+        beyond = [at for at in standing(self.layout) if at.station > self.station - half]
+        return beyond[0] if beyond else None
 
     @property
     def ground(self) -> float:
@@ -81,33 +82,46 @@ class Section:
 
     @cached_property
     def blocks(self) -> tuple[Polygon, ...]:
-        """The stack seen beyond the plane, block by block, with its packing, from the ground up."""
+        """The stack seen beyond the plane, block by block from the ground up; one that is let into
+        the ground begins below it."""
         if self.support is None:
             return ()
-        parts = self.layout.parts
-        half = parts.block.length / 2
         return tuple(
-            box(offset - half, low, offset + half, high)
-            for low, high in stack_courses(self.analysis, self.layout, self.support)
-            for offset in self.layout.block_offsets
+            box(left, low, right, high)
+            for low, high in stack_courses(self.support)
+            for left, right in self._block_ends
         )
+
+    @cached_property
+    def packing(self) -> tuple[Polygon, ...]:
+        """What brings the stack up to its height, on each block of the top course."""
+        if self.support is None or self.support.stack.packing <= 0:
+            return ()
+        top, thick = self.layout.levels.block_top, self.support.stack.packing
+        return tuple(box(left, top - thick, right, top) for left, right in self._block_ends)
+
+    @property
+    def _block_ends(self) -> list[tuple[float, float]]:
+        half = self.layout.parts.block.length / 2
+        return [(offset - half, offset + half) for offset in self.layout.block_offsets]
 
     @property
     def stack_cut(self) -> bool:
         """Whether the plane cuts the stack."""
         half = self.layout.parts.block.width / 2
-        return self.support is not None and abs(self.support - self.station) < half
+        return self.support is not None and abs(self.support.station - self.station) < half
 
     @cached_property
-    def shim(self) -> Polygon | None:
-        """The packing under the drain at the stack."""
-        thickness = (
-            dict(self.layout.shims).get(self.support, 0.0) if self.support is not None else 0
-        )
-        if thickness <= 0:
-            return None
-        half, low = self.layout.parts.drain.outside_diameter / 2, self.layout.levels.block_top
-        return box(-half, low, half, low + thickness)
+    def shims(self) -> tuple[Polygon, ...]:
+        """On the stack, under the drain and under each rail."""
+        if self.support is None:
+            return ()
+        low, half = self.layout.levels.block_top, self.layout.parts.drain.outside_diameter / 2
+        found = [box(-half, low, half, low + self.support.shim)]
+        if self.support.rail_shim > 0:
+            top = low + self.support.rail_shim
+            found += [box(r.bounds[0], low, r.bounds[2], top) for r in self.rails]
+        return tuple(shim for shim in found if shim.area > 0)
 
     @cached_property
     def rails(self) -> tuple[Polygon, ...]:
@@ -159,7 +173,7 @@ class Section:
     @property
     def bottom(self) -> float:
         """Lowest level of the view but for the ground's hatching."""
-        return min([self.ground, *(block.bounds[1] for block in self.blocks)])
+        return min([self.ground, *(float(block.bounds[1]) for block in self.blocks)])
 
     @property
     def rim_ends(self) -> tuple[float, float]:
@@ -211,22 +225,10 @@ def _opposite(place: Place, other: Place) -> bool:
     return other.bucket.side != place.bucket.side and other.station >= place.station
 
 
-def stack_courses(
-    analysis: Analysis, layout: RunLayout, station: float
-) -> list[tuple[float, float]]:
-    """(bottom, top) of each course of a stack and of its packing, from below, as the stand was
-    solved; before that even courses from the ground up. A stack let into the ground begins below.
-    """
-    top, stand = layout.levels.block_top, layout.run.stand
-    if analysis.stands_current:
-        found = {s.station: s for s in analysis.stands[layout.run.id].supports}[station]
-        level, heights = found.ground - found.stack.sunk, [*found.stack.blocks]
-        heights += [found.stack.packing] if found.stack.packing > 0 else []
-    else:
-        level = ground_at((station,), stand.supports, stand.ground)[0]
-        heights = [(top - level) / layout.blocks_high] * layout.blocks_high
-    courses = []
-    for height in heights:
+def stack_courses(support: Standing) -> list[tuple[float, float]]:
+    """(bottom, top) of each course of a stack from below. One let into the ground begins below."""
+    level, courses = support.ground - support.stack.sunk, []
+    for height in support.stack.blocks:
         courses.append((level, level + height))
         level += height
     return courses

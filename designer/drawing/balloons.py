@@ -1,0 +1,135 @@
+"""Part references after ISO 6433: a part's number in a circle, with a leader that ends in the part.
+
+Each balloon takes the nearest free place: clear of lines and words, its leader clear of words, of
+other balloons and of their leaders, and across as few lines as can be.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from math import cos, pi, sin
+
+from shapely import STRtree
+from shapely.geometry import LineString, Point, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from designer.drawing.part_places import PartPlace
+from designer.drawing.records import XY, Box, Circle, Line, Record, Text, text_box
+
+RADIUS = 3.4
+"""Of a balloon, mm on paper."""
+HEIGHT = 3.2
+"""Of its number, mm on paper."""
+_DOT = 0.55
+"""Radius of the dot in which a leader ends, mm on paper."""
+_CLEAR = 0.8
+"""Round a balloon and round words, mm on paper."""
+_FARTHEST = 46.0
+"""Longest leader, mm on paper."""
+_CROSSING = 2.5
+"""A line crossed counts as much as this much more leader, mm on paper."""
+_ANGLES = 24
+
+
+@dataclass
+class _Sheet:
+    """What balloons keep clear of, in mm of the thing."""
+
+    lines: list[BaseGeometry]
+    words: list[BaseGeometry]
+    room: Polygon | None
+    taken: list[BaseGeometry] = field(default_factory=list)
+    leaders: list[BaseGeometry] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.line_tree, self.word_tree = STRtree(self.lines), STRtree(self.words)
+
+    def cost(self, tip: XY, centre: XY, scale: float) -> float | None:
+        """What a balloon would cost here, mm on paper; None where it cannot stand."""
+        disc = Point(centre).buffer((RADIUS + _CLEAR) * scale, quad_segs=8)
+        if self.room is not None and not self.room.contains(disc):
+            return None
+        if self.line_tree.query(disc, "intersects").size:
+            return None
+        if self.word_tree.query(disc, "intersects").size:
+            return None
+        leader = _leader(tip, centre, scale)
+        if self.word_tree.query(leader, "intersects").size:
+            return None
+        if any(other.intersects(disc) for other in (*self.taken, *self.leaders)):
+            return None
+        if any(other.intersects(leader) for other in (*self.taken, *self.leaders)):
+            return None
+        crossed = self.line_tree.query(leader, "intersects").size
+        return float(leader.length / scale + _CROSSING * crossed)
+
+
+def balloon_records(
+    parts: Sequence[PartPlace],
+    numbers: Mapping[str, int],
+    drawn: Iterable[Record],
+    scale: float,
+    room: Box | None = None,
+) -> list[Record]:
+    """Balloons for the parts of a view in which `drawn` stands already, within `room` if given.
+
+    A part without a number has none, and neither has one for which no place is free. `scale` is mm
+    of the thing to one mm of paper.
+    """
+    sheet = _sheet(drawn, scale, room)
+    records: list[Record] = []
+    for part in sorted(parts, key=lambda part: (part.y, part.x)):
+        number = numbers.get(part.item)
+        tip = (part.x, part.y)
+        found = [
+            (cost, centre)
+            for centre in _places(tip, scale)
+            if number is not None and (cost := sheet.cost(tip, centre, scale)) is not None
+        ]
+        if found:
+            _, centre = min(found)
+            sheet.taken.append(Point(centre).buffer((RADIUS + _CLEAR) * scale))
+            sheet.leaders.append(_leader(tip, centre, scale))
+            records += _balloon(str(number), tip, centre, scale)
+    return records
+
+
+def _sheet(drawn: Iterable[Record], scale: float, room: Box | None) -> _Sheet:
+    lines: list[BaseGeometry] = []
+    words: list[BaseGeometry] = []
+    for record in drawn:
+        if isinstance(record, Text):
+            words.append(box(*text_box(record)).buffer(_CLEAR * scale, join_style="mitre"))
+        elif isinstance(record, Circle):
+            lines.append(Point(record.x, record.y).buffer(record.radius).exterior)
+        elif len(record.points) > 1:
+            points = (*record.points, record.points[0]) if record.closed else record.points
+            lines.append(LineString(points))
+    return _Sheet(lines, words, box(*room) if room is not None else None)
+
+
+def _places(tip: XY, scale: float) -> list[XY]:
+    """Places round a point, nearer ones first."""
+    found = []
+    far = 2.2 * RADIUS
+    while far <= _FARTHEST:
+        for i in range(_ANGLES):
+            turn = 2 * pi * i / _ANGLES
+            found.append((tip[0] + far * cos(turn) * scale, tip[1] + far * sin(turn) * scale))
+        far += 3.0
+    return found
+
+
+def _leader(tip: XY, centre: XY, scale: float) -> LineString:
+    dx, dy = tip[0] - centre[0], tip[1] - centre[1]
+    share = RADIUS * scale / (dx * dx + dy * dy) ** 0.5
+    return LineString([tip, (centre[0] + dx * share, centre[1] + dy * share)])
+
+
+def _balloon(number: str, tip: XY, centre: XY, scale: float) -> list[Record]:
+    (x1, y1), (x2, y2) = _leader(tip, centre, scale).coords
+    return [
+        Line(((x1, y1), (x2, y2)), "leader"),
+        Circle(*tip, _DOT * scale, "cut_thin"),
+        Circle(*centre, RADIUS * scale, "balloon"),
+        Text(*centre, number, HEIGHT * scale, "balloon_number"),
+    ]
