@@ -19,7 +19,7 @@ def cut_list_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
     if not rows:
         return []
     note = paragraph(
-        "Finished lengths. Which stick each piece comes from is drawn on the Cutting pages. Measure "
+        "Finished lengths. The Cutting pages draw which stick each piece comes from. Measure "
         "again on the bed before cutting the pieces of the return path: they run to the corner "
         "points, so take off what your elbows add.",
         SMALL,

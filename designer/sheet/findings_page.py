@@ -15,7 +15,6 @@ from designer.sheet.pages import (
     gap,
     labelled,
     paragraph,
-    table,
 )
 from designer.sheet.paper import Paper
 from designer.sheet.state_marks import StateLine
@@ -41,13 +40,13 @@ def finding_pages(
     blocks += [_block(analysis, finding) for finding in shown]
     good = [finding for finding in analysis.findings if finding.state == "good"]
     if good:
-        rows = list(dict.fromkeys((finding.title, finding.measured) for finding in good))
+        names = "; ".join(dict.fromkeys(finding.title for finding in good))
         blocks.append(
             [
                 StateLine("good", paragraph(f"Checks that read Good: {len(good)}", SUBHEAD)),
-                paragraph("The program lists what each of them needs, why and its source.", SMALL),
-                gap(1.5),
-                table(("Check", "What is"), rows, (64, 116), cell=SMALL),
+                paragraph(f"{names}.", SMALL),
+                gap(1),
+                paragraph("What they rest on stands on the page Sources and assumptions.", SMALL),
             ]
         )
     return flow_pages(SECTION, blocks, paper)

@@ -18,7 +18,7 @@ _FOR: Mapping[TemplateKind, str] = {
     "outlet": "Taped to the bucket's wall, its foot at the base: marks the outlet hole's centre.",
     "collar": "Wrapped round the whole bucket: marks holes that stand opposite each other.",
     "lid": "Laid on the lid: marks the holes for the plants and the feed tube.",
-    "drain": "Taped along the drain's crown from the capped end: marks every hole, with its letter.",
+    "drain": "Taped along the drain's crown from the capped end: marks every hole by letter.",
     "drain_collar": "Wrapped round the drain: finds the crown and squares the hole to the pipe.",
     "manifold": "Laid along the manifold from its plugged end: marks every barb.",
     "jig": "Steps off the same pitch again and again.",
@@ -38,9 +38,7 @@ def printing_pages(templates: Iterable[Template], paper: Paper) -> list[SheetPag
         [
             paragraph("Print at true size", SUBHEAD),
             gap(1),
-            Tick(
-                "Print the sheets that follow at 100 %, also called actual size. Never choose “fit”."
-            ),
+            Tick("Print the sheets that follow at 100 %, or actual size. Never choose “fit”."),
             Tick(
                 "Use plain paper of the size in the foot of each page, one side only. Print each "
                 "page once; templates that are alike are in the file once."
@@ -62,12 +60,10 @@ def printing_pages(templates: Iterable[Template], paper: Paper) -> list[SheetPag
             Tick("Lay out the pieces in the order of their numbers before you cut."),
             _Joint(),
             Tick(
-                "Cut the later piece along its dashed joint line. Lay it on the earlier one, line on "
-                "line and cross on cross, and tape it."
+                "Cut the later piece along its dashed joint line. Lay it on the earlier one, line "
+                "on line and cross on cross, and tape it."
             ),
-            Tick(
-                "Check a long strip with the tape measure. Where the two differ, trust the tape. *"
-            ),
+            Tick("Check a long strip with the tape measure; where they differ, trust the tape. *"),
             gap(3),
         ],
         [

@@ -61,11 +61,15 @@ def _run(analysis: Analysis, layout: RunLayout) -> Part:
     caption = of_run(
         analysis, layout, f"From above: {count_of(count, 'bucket')}, outlets over the drain"
     )
+    pictures = [Picture(run.id, "plan", caption, _SHOWN)]
+    if layout is next(one for one in analysis.runs if one.places):
+        caption = of_run(analysis, layout, "Cut across: a bucket with its outlet, over its hole")
+        pictures.insert(0, Picture(run.id, "section", caption))
     return Part(
         of_run(analysis, layout, "The buckets"),
         actions,
         (_table(analysis, layout),),
-        Picture(layout.run.id, "plan", _SHOWN, caption),
+        tuple(pictures),
     )
 
 

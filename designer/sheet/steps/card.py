@@ -149,7 +149,7 @@ def _power_cut(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLin
                 f"In the heat of the day sump and medium last about "
                 f"{store.hours_without_pump:.1f} hours; at night far longer. After that pour by "
                 f"hand: a bucket drinks up to {hourly} in the hottest hour.",
-                "a water balance; on what it rests stands on the sheets Water",
+                "a water balance; its grounds stand on the sheets Water",
             )
     yield CardLine(
         "Do",
@@ -191,8 +191,8 @@ def _weekly(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLine]:
         name = f"Drain of {drain.layout.run.name}" if len(s.water.drains) > 1 else "Drain"
         yield CardLine(
             name,
-            f"Look at the outfall: a full stream. Were the drain blocked, water would come {where} "
-            f"first, after {time} of pumping.",
+            "Look at the outfall: the water runs out freely. Were the drain blocked, water would "
+            f"come {where} first, after {time} of pumping.",
         )
 
 

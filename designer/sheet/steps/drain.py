@@ -54,11 +54,15 @@ def _run(analysis: Analysis, layout: RunLayout) -> Part:
         Action("Pour a bucket of water in at the first hole: no pool may stay in the pipe.", True),
     ]
     caption = of_run(analysis, layout, "From the side: the drain on its shims")
+    pictures = [Picture(run.id, "elevation", caption, _SHOWN)]
+    if analysis.reservoir is not None:
+        caption = of_run(analysis, layout, "Cut through the reservoir: where the water falls in")
+        pictures.append(Picture(run.id, "return end", caption))
     return Part(
         of_run(analysis, layout, "The drain"),
         tuple(actions),
         (_pieces(analysis, layout),),
-        Picture(layout.run.id, "elevation", _SHOWN, caption),
+        tuple(pictures),
     )
 
 

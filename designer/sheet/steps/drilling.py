@@ -144,8 +144,10 @@ def _drain(analysis: Analysis, layout: RunLayout) -> Part:
     )
     count = count_of(len(layout.places), "hole")
     caption = of_run(analysis, layout, f"From above: the {count} in the drain")
-    picture = Picture(layout.run.id, "plan", _HOLES, caption, holes=True)
-    return Part(of_run(analysis, layout, "Holes in the drain"), tuple(actions), (table,), picture)
+    picture = Picture(layout.run.id, "plan", caption, _HOLES, "holes")
+    return Part(
+        of_run(analysis, layout, "Holes in the drain"), tuple(actions), (table,), (picture,)
+    )
 
 
 def _feed(analysis: Analysis, layout: RunLayout) -> Part:

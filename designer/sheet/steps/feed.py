@@ -86,7 +86,7 @@ def _run(analysis: Analysis, layout: RunLayout) -> Part:
         of_run(analysis, layout, "The manifold"),
         tuple(actions),
         (_table(analysis, layout),),
-        Picture(layout.run.id, "plan", _SHOWN, caption),
+        (Picture(layout.run.id, "plan", caption, _SHOWN),),
     )
 
 

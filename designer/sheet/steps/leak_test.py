@@ -21,8 +21,8 @@ def leak_test(analysis: Analysis) -> Step | None:
         return None
     units = analysis.design.units
     caption = of_run(analysis, runs[0], "From the side: the reservoir, its levels and the drain")
-    picture = Picture(runs[0].run.id, "elevation", _SHOWN, caption)
-    parts = [Part("Fill and look", _filling(tank, units), picture=picture)]
+    picture = Picture(runs[0].run.id, "elevation", caption, _SHOWN)
+    parts = [Part("Fill and look", _filling(tank, units), pictures=(picture,))]
     if water is not None:
         if water.feed.running:
             parts.append(_flows(analysis, water))

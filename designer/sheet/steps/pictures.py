@@ -1,25 +1,30 @@
 """The small drawing of a step: a view of the run in which what is worked on stands out."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import chain
 
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from designer.analysis import Analysis
+from designer.drawing.dimensions import SMALL_TEXT
 from designer.drawing.elevation import elevation_groups
 from designer.drawing.frame import view_frame
 from designer.drawing.pdf import draw_records
 from designer.drawing.plan import plan_groups
 from designer.drawing.records import Circle, Group, Line, Record, Text, extent
+from designer.drawing.return_end import return_end_groups
+from designer.drawing.section import section_groups
+from designer.drawing.section_dimensions import return_dimension_groups
 from designer.drawing.styles import PRINT, Colours
 from designer.sheet.broken_view import broken_off
 from designer.sheet.pages import SMALL, paragraph
 from designer.sheet.paper import POINTS_PER_MM
-from designer.sheet.pen import LEAST_TEXT
+from designer.sheet.pen import LEAST_TEXT, text_width
 from designer.sheet.steps.step import Picture
 from designer.sheet.tagging import figure
 
-MOST_TALL = 46.0
+_TALL = {"plan": 50.0, "elevation": 50.0, "section": 66.0, "return end": 62.0}
 """A picture is no taller, mm."""
 _CAPTION = 5.5
 _PALE: Colours = {
@@ -27,22 +32,29 @@ _PALE: Colours = {
 }
 """What only shows where the work is."""
 _LEAST_LETTER = LEAST_TEXT / POINTS_PER_MM
+_ROUNDS = 4
+"""Words and hatching keep their size on paper, so the scale that fits is found in so many steps."""
 
 
 class StepPicture(Flowable):  # type: ignore[misc]  # reportlab has no types
-    """A picture as wide as the page, with its caption below it."""
+    """A picture at most as wide as the page, with its caption below it."""
 
     def __init__(self, analysis: Analysis, picture: Picture) -> None:
         super().__init__()
         self.analysis, self.picture = analysis, picture
         self.caption = paragraph(picture.caption, SMALL)
+        self.wide = 0.0
 
     def wrap(self, available_width: float, available_height: float) -> tuple[float, float]:
-        """Size in points, as the page flow asks for it."""
-        self.wide = available_width / POINTS_PER_MM
-        self.records, self.scale = _fitted(self.analysis, self.picture, self.wide)
+        """Size in points, as the page flow asks for it. Without anything to draw it is nothing."""
+        wide = available_width / POINTS_PER_MM
+        if wide != self.wide:
+            self.wide = wide
+            self.records, self.scale = fitted(self.analysis, self.picture, wide)
+        if not self.records:
+            return available_width, 0.0
         left, bottom, right, top = extent(self.records) or (0.0, 0.0, 0.0, 0.0)
-        self.left = (self.wide - (right - left) / self.scale) / 2 - left / self.scale
+        self.left = (wide - (right - left) / self.scale) / 2 - left / self.scale
         self.bottom = _CAPTION + 0.5 - bottom / self.scale
         self.tall = (top - bottom) / self.scale + _CAPTION + 1.0
         self.caption.wrap(available_width, available_height)
@@ -50,38 +62,50 @@ class StepPicture(Flowable):  # type: ignore[misc]  # reportlab has no types
 
     def draw(self) -> None:
         """Draw the pale part, then what stands out, then the caption."""
+        if not self.records:
+            return
         box = (0.0, 0.0, self.wide * POINTS_PER_MM, self.tall * POINTS_PER_MM)
         with figure(self.canv, self.picture.caption, box):
-            x, y = self.left * POINTS_PER_MM, self.bottom * POINTS_PER_MM
-            self._layer(self.canv, False, x, y)
-            self._layer(self.canv, True, x, y)
+            self._layer(self.canv, False)
+            self._layer(self.canv, True)
         self.caption.drawOn(self.canv, 0, 0)
 
-    def _layer(self, canvas: Canvas, clear: bool, x: float, y: float) -> None:
+    def _layer(self, canvas: Canvas, clear: bool) -> None:
         shown = self.picture.shown
-        records = [record for record in self.records if (record.style in shown) == clear]
+        records = [one for one in self.records if (not shown or one.style in shown) == clear]
+        x, y = self.left * POINTS_PER_MM, self.bottom * POINTS_PER_MM
         draw_records(canvas, records, x, y, self.scale, PRINT if clear else _PALE)
 
 
-def _fitted(analysis: Analysis, picture: Picture, wide: float) -> tuple[list[Record], float]:
-    """The records of a picture and the scale at which they are `wide` mm or as tall as may be.
+def fitted(analysis: Analysis, picture: Picture, wide: float) -> tuple[list[Record], float]:
+    """The records of a picture and the scale (mm of the thing for 1 mm of paper) at which they are
+    at most `wide` mm wide and as tall as may be.
 
     Of a run so long that its letters could not be read, only the capped end is shown.
     """
-    rough = list(_records(analysis, picture, 1.0))
-    left, bottom, right, top = extent(rough) or (0.0, 0.0, 1.0, 1.0)
-    scale = max((right - left) / wide, (top - bottom) / (MOST_TALL - _CAPTION), 1e-3)
-    records = list(_records(analysis, picture, scale))
-    letters = [record.height for record in records if isinstance(record, Text)]
-    if not letters or min(letters) >= _LEAST_LETTER * scale:
-        return records, scale
+    scale, tall = 10.0, _TALL[picture.view] - _CAPTION
+    for _ in range(_ROUNDS):
+        box = extent(list(records_of(analysis, picture, scale)))
+        if box is None:
+            return [], 1.0
+        scale *= max((box[2] - box[0]) / scale / wide, (box[3] - box[1]) / scale / tall, 1e-3)
+    scale *= 1.001
+    records = list(records_of(analysis, picture, scale))
+    letters = [one.height for one in records if isinstance(one, Text) and one.style == "letter"]
+    if picture.view != "plan" or not letters or min(letters) >= _LEAST_LETTER * scale:
+        return [one for one in records if _legible(one, scale)], scale
     # Letters do not shrink below 0.8 of the smallest rim's radius: at that scale they are read.
     scale = min(scale, min(letters) / _LEAST_LETTER)
-    records = list(_records(analysis, picture, scale))
+    records = list(records_of(analysis, picture, scale))
+    left, _, right, _ = extent(records) or (0.0, 0.0, 0.0, 0.0)
     cut = right - wide * scale
     if left >= cut:
         return records, scale
     return broken_off([one for one in records if _right_of(one, cut)], cut, scale), scale
+
+
+def _legible(record: Record, scale: float) -> bool:
+    return not isinstance(record, Text) or record.height >= 0.999 * _LEAST_LETTER * scale
 
 
 def _right_of(record: Record, x: float) -> bool:
@@ -92,29 +116,52 @@ def _right_of(record: Record, x: float) -> bool:
     return record.x - reach > x
 
 
-def _records(analysis: Analysis, picture: Picture, scale: float) -> Iterator[Record]:
-    """What is drawn at a scale, without words other than letters that are shown."""
-    groups = plan_groups if picture.view == "plan" else elevation_groups
+def records_of(analysis: Analysis, picture: Picture, scale: float) -> Iterator[Record]:
+    """What is drawn at a scale: without other runs and, where only some of it is to stand out,
+    without words other than those that do."""
     apart = _elsewhere(analysis, picture.run_id)
-    for group in groups(analysis, picture.run_id, scale):
-        if _wanted(group, apart):
+    for group in _groups(analysis, picture, scale):
+        if group.subject not in apart and not group.key.startswith("mark:"):
             for record in group.build():
-                if record.style != "canopy" and (
-                    not isinstance(record, Text) or record.style in picture.shown
-                ):
+                words = isinstance(record, Text) and bool(picture.shown)
+                if record.style != "canopy" and (not words or record.style in picture.shown):
                     yield record
-    if picture.holes:
-        layout, view = analysis.run(picture.run_id), view_frame(analysis, picture.run_id)
-        for place in layout.places:
-            yield Circle(
-                *view.to_view(place.hole_x, place.hole_y),
-                layout.parts.drain_saw.diameter / 2,
-                "hole",
-            )
+    if picture.marks == "holes":
+        yield from _holes(analysis, picture.run_id)
+    elif picture.marks == "supports":
+        yield from _numbers(analysis, picture.run_id, scale)
 
 
-def _wanted(group: Group, apart: set[str]) -> bool:
-    return group.subject not in apart and not group.key.startswith(("dim:", "mark:"))
+def _groups(analysis: Analysis, picture: Picture, scale: float) -> Iterable[Group]:
+    run_id = picture.run_id
+    if picture.view == "section":
+        return section_groups(analysis, run_id, scale)
+    if picture.view == "return end":
+        return chain(
+            return_end_groups(analysis, run_id, scale),
+            return_dimension_groups(analysis, run_id, scale),
+        )
+    view = plan_groups if picture.view == "plan" else elevation_groups
+    return (g for g in view(analysis, run_id, scale) if not g.key.startswith("dim:"))
+
+
+def _holes(analysis: Analysis, run_id: str) -> Iterator[Record]:
+    """The holes in the drain, from above."""
+    layout, view = analysis.run(run_id), view_frame(analysis, run_id)
+    for place in layout.places:
+        x, y = view.to_view(place.hole_x, place.hole_y)
+        yield Circle(x, y, layout.parts.drain_saw.diameter / 2, "hole")
+
+
+def _numbers(analysis: Analysis, run_id: str, scale: float) -> Iterator[Record]:
+    """Each support's number in its stack, from the side, where it has room there."""
+    layout = analysis.run(run_id)
+    start, _ = view_frame(analysis, run_id).to_view(layout.run.start.x, layout.run.start.y)
+    size, top = SMALL_TEXT * scale, layout.levels.block_top
+    for number, (station, _) in enumerate(layout.shims, 1):
+        wide = text_width(str(number), SMALL_TEXT * POINTS_PER_MM, bold=True) * scale
+        if wide < 0.8 * layout.parts.block.width and top > 1.3 * size:
+            yield Text(start + station, top / 2, str(number), size, "letter")
 
 
 def _elsewhere(analysis: Analysis, run_id: str) -> set[str]:

@@ -87,7 +87,7 @@ def _stand(analysis: Analysis, layout: RunLayout) -> Part:
         of_run(analysis, layout, "The stand"),
         tuple(actions),
         (_supports(analysis, layout),),
-        Picture(layout.run.id, "elevation", _SHOWN, caption),
+        (Picture(layout.run.id, "elevation", caption, _SHOWN, "supports"),),
     )
 
 

@@ -10,7 +10,7 @@ from typing import Literal
 
 PRACTICE = "common practice, no source"
 
-View = Literal["plan", "elevation"]
+View = Literal["plan", "elevation", "section", "return end"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,16 +48,16 @@ class StepTable:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A small drawing: a view of a run in which the named line styles stand out.
-
-    `holes` marks the holes in the drain. `caption` says what it shows.
+    """A small drawing: a view of a run in which the named line styles stand out, or all of it where
+    none is named. `marks` adds the holes in the drain or the numbers of the supports. `caption`
+    says what it shows.
     """
 
     run_id: str
     view: View
-    shown: frozenset[str]
     caption: str
-    holes: bool = False
+    shown: frozenset[str] = frozenset()
+    marks: Literal["", "holes", "supports"] = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ class Part:
     title: str
     actions: tuple[Action, ...]
     tables: tuple[StepTable, ...] = ()
-    picture: Picture | None = None
+    pictures: tuple[Picture, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,9 +53,9 @@ def _blocks(analysis: Analysis, step: Step) -> list[Sequence[Flowable]]:
     if step.takes:
         taken = "; ".join(f"{name}: {amount}" for name, amount in step.takes)
         needed.append(labelled("Parts:", f"{taken}."))
-    needed.append(gap(2.5))
+    needed.append(gap(0.6))
     for one in map(caution, step.cautions):
-        needed += [labelled(f"{one.title}:", one.brief, _CAUTION), gap(2.6)]
+        needed += [gap(1.6), labelled(f"{one.title}:", one.brief, _CAUTION), gap(2.6)]
     blocks: list[Sequence[Flowable]] = [needed]
     for part in step.parts:
         blocks += _part(analysis, part)
@@ -67,8 +67,8 @@ def _blocks(analysis: Analysis, step: Step) -> list[Sequence[Flowable]]:
 def _part(analysis: Analysis, part: Part) -> Iterator[list[Flowable]]:
     """The heading stays with the picture and the first action."""
     head: list[Flowable] = [paragraph(part.title, SUBHEAD), gap(1)]
-    if part.picture is not None:
-        head += [StepPicture(analysis, part.picture), gap(1.5)]
+    for picture in part.pictures:
+        head += [StepPicture(analysis, picture), gap(1.5)]
     for action in part.actions:
         yield [*head, Tick(action.text + _STAR * action.practice)]
         head = []
