@@ -1,4 +1,4 @@
-"""What must hold between the records of a design: ids used once; parts, crops, grades that exist."""
+"""What must hold between the records of a design: ids used once; parts, crops and grades exist."""
 
 from collections.abc import Iterator, Sequence
 
