@@ -120,7 +120,8 @@ def tags_of(canvas: Canvas) -> Tags | None:
 
 @contextmanager
 def group(canvas: Canvas, kind: str) -> Iterator[None]:
-    """An element that only holds others: "Sect", "Table", "TR", "L", "LI". Left out when empty."""
+    """An element that only holds others: "Sect", "Table", "TR", "L", "LI". Left out when empty,
+    but for the cells of a table."""
     tags = tags_of(canvas)
     if tags is None or tags.marking:
         yield
@@ -129,7 +130,7 @@ def group(canvas: Canvas, kind: str) -> Iterator[None]:
     tags.open.append(made)
     yield
     tags.open.pop()
-    if not made.kids:
+    if not made.kids and kind not in ("TH", "TD"):
         tags.open[-1].kids.pop()
 
 
