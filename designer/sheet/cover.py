@@ -41,6 +41,8 @@ MANY_SHEETS = 60
 """A file with more sheets than this says so on its cover."""
 _PICTURE = 54.0
 _STATES = 13.0
+_COLUMNS = 3
+"""Columns of the contents."""
 
 
 @dataclass(frozen=True)
@@ -86,16 +88,18 @@ def cover_pages(analysis: Analysis, paper: Paper, contents: Contents) -> list[Sh
 
 
 def _contents(contents: Contents, width: float) -> list[Flowable]:
-    """Two columns, read down the first and then down the second."""
-    deep = -(-len(contents.entries) // 2)
+    """In columns, each read down and then on at the top of the next."""
+    deep = -(-len(contents.entries) // _COLUMNS)
     cells: list[tuple[str | Flowable, str]] = [
         (linked(name, sheet_name(sheet), f"Sheet {sheet}, {name}"), str(sheet))
         for name, sheet in contents.entries
     ]
-    cells += [("", "")] * (2 * deep - len(cells))
-    rows = [(*cells[i], *cells[i + deep]) for i in range(deep)]
+    cells += [("", "")] * (_COLUMNS * deep - len(cells))
+    rows = [[one for cell in cells[i::deep] for one in cell] for i in range(deep)]
+    heads = ("In this file", "Sheet", *("", "Sheet") * (_COLUMNS - 1))
+    widths = (width / _COLUMNS - 13, 13) * _COLUMNS
     return [
-        table(("In this file", "Sheet", "", "Sheet"), rows, (width / 2 - 14, 14) * 2, right=(1, 3)),
+        table(heads, rows, widths, right=range(1, 2 * _COLUMNS, 2)),
         paragraph(contents.note, SMALL),
         gap(4),
     ]

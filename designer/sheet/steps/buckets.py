@@ -97,7 +97,7 @@ def _table(analysis: Analysis, layout: RunLayout) -> StepTable:
         "Left and right are as seen from the outlet end. The distance is from the drain's line to "
         "the middle of the bucket.",
         ("Side", "Bucket", "From the drain's line", "Tail", "Letters"),
-        (18, 44, 36, 24, 58),
+        (16, 40, 36, 18, 70),
         rows,
         (2, 3),
     )

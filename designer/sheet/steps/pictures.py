@@ -32,6 +32,8 @@ _PALE: Colours = {
 }
 """What only shows where the work is."""
 _LEAST_LETTER = LEAST_TEXT / POINTS_PER_MM
+_TORN = 3.5
+"""Room for the torn edge, mm."""
 _ROUNDS = 4
 """Words and hatching keep their size on paper, so the scale that fits is found in so many steps."""
 
@@ -42,7 +44,6 @@ class StepPicture(Flowable):  # type: ignore[misc]  # reportlab has no types
     def __init__(self, analysis: Analysis, picture: Picture) -> None:
         super().__init__()
         self.analysis, self.picture = analysis, picture
-        self.caption = paragraph(picture.caption, SMALL)
         self.wide = 0.0
 
     def wrap(self, available_width: float, available_height: float) -> tuple[float, float]:
@@ -50,7 +51,11 @@ class StepPicture(Flowable):  # type: ignore[misc]  # reportlab has no types
         wide = available_width / POINTS_PER_MM
         if wide != self.wide:
             self.wide = wide
-            self.records, self.scale = fitted(self.analysis, self.picture, wide)
+            self.records, self.scale, broken = fitted(self.analysis, self.picture, wide)
+            self.words = self.picture.caption
+            if broken:
+                self.words += ". Only the part at the capped end is drawn"
+            self.caption = paragraph(self.words, SMALL)
         if not self.records:
             return available_width, 0.0
         left, bottom, right, top = extent(self.records) or (0.0, 0.0, 0.0, 0.0)
@@ -65,7 +70,7 @@ class StepPicture(Flowable):  # type: ignore[misc]  # reportlab has no types
         if not self.records:
             return
         box = (0.0, 0.0, self.wide * POINTS_PER_MM, self.tall * POINTS_PER_MM)
-        with figure(self.canv, self.picture.caption, box):
+        with figure(self.canv, self.words, box):
             self._layer(self.canv, False)
             self._layer(self.canv, True)
         self.caption.drawOn(self.canv, 0, 0)
@@ -77,9 +82,9 @@ class StepPicture(Flowable):  # type: ignore[misc]  # reportlab has no types
         draw_records(canvas, records, x, y, self.scale, PRINT if clear else _PALE)
 
 
-def fitted(analysis: Analysis, picture: Picture, wide: float) -> tuple[list[Record], float]:
-    """The records of a picture and the scale (mm of the thing for 1 mm of paper) at which they are
-    at most `wide` mm wide and as tall as may be.
+def fitted(analysis: Analysis, picture: Picture, wide: float) -> tuple[list[Record], float, bool]:
+    """The records of a picture, the scale (mm of the thing for 1 mm of paper) at which they are at
+    most `wide` mm wide and as tall as may be, and whether the run is broken off.
 
     Of a run so long that its letters could not be read, only the capped end is shown.
     """
@@ -87,21 +92,24 @@ def fitted(analysis: Analysis, picture: Picture, wide: float) -> tuple[list[Reco
     for _ in range(_ROUNDS):
         box = extent(list(records_of(analysis, picture, scale)))
         if box is None:
-            return [], 1.0
+            return [], 1.0, False
         scale *= max((box[2] - box[0]) / scale / wide, (box[3] - box[1]) / scale / tall, 1e-3)
     scale *= 1.001
     records = list(records_of(analysis, picture, scale))
     letters = [one.height for one in records if isinstance(one, Text) and one.style == "letter"]
     if picture.view != "plan" or not letters or min(letters) >= _LEAST_LETTER * scale:
-        return [one for one in records if _legible(one, scale)], scale
+        return [one for one in records if _legible(one, scale)], scale, False
     # Letters do not shrink below 0.8 of the smallest rim's radius: at that scale they are read.
     scale = min(scale, min(letters) / _LEAST_LETTER)
     records = list(records_of(analysis, picture, scale))
     left, _, right, _ = extent(records) or (0.0, 0.0, 0.0, 0.0)
     cut = right - wide * scale
     if left >= cut:
-        return records, scale
-    return broken_off([one for one in records if _right_of(one, cut)], cut, scale), scale
+        return records, scale, False
+    radius = max(one.radius for one in records if isinstance(one, Circle))
+    clear = cut + radius + _TORN * scale
+    kept = [one for one in records if _right_of(one, clear)]
+    return broken_off(kept, cut, scale), scale, True
 
 
 def _legible(record: Record, scale: float) -> bool:
@@ -109,11 +117,10 @@ def _legible(record: Record, scale: float) -> bool:
 
 
 def _right_of(record: Record, x: float) -> bool:
-    """Whether a letter or circle lies right of a line; lines are cut there instead."""
+    """Whether a bucket's letter, circles or tubes lie right of a line; the rest is cut there."""
     if isinstance(record, Line):
-        return True
-    reach = record.radius if isinstance(record, Circle) else record.height
-    return record.x - reach > x
+        return record.style not in ("nipple", "feed") or max(p[0] for p in record.points) > x
+    return record.x > x
 
 
 def records_of(analysis: Analysis, picture: Picture, scale: float) -> Iterator[Record]:
