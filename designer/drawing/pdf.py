@@ -46,8 +46,10 @@ def draw_records(
     origin_y_pt: float,
     scale: float,
     colours: Colours = PRINT,
+    group: float = 0.5,
 ) -> None:
-    """Draw records as :func:`draw_on_pdf` does groups."""
+    """Draw records as :func:`draw_on_pdf` does groups; `group` is the line group of ISO 128, the
+    width of its wide lines in mm."""
     register_fonts()
     unit = POINTS_PER_MM / scale
     canvas.saveState()
@@ -61,7 +63,7 @@ def draw_records(
             last = ""
             continue
         if record.style != last:
-            filled, stroked = _set_style(canvas, style, colours)
+            filled, stroked = _set_style(canvas, style, colours, group)
             last = record.style
         if isinstance(record, Circle):
             canvas.circle(
@@ -76,9 +78,9 @@ def draw_records(
     canvas.restoreState()
 
 
-def _set_style(canvas: Canvas, style: Style, colours: Colours) -> tuple[bool, bool]:
+def _set_style(canvas: Canvas, style: Style, colours: Colours, group: float) -> tuple[bool, bool]:
     """Set the canvas up for a style; says whether it fills and whether it strokes."""
-    width = WIDTH_MM[style.weight]
+    width = WIDTH_MM[style.weight] * group / WIDTH_MM["wide"]
     if style.fill is not None:
         canvas.setFillColor(HexColor(colours[style.fill]))
         canvas.setFillAlpha(style.opacity)

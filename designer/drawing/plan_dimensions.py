@@ -1,4 +1,5 @@
-"""Dimensions of the plan: running from the capped end above, overall below, the width beside.
+"""Dimensions of the plan: running from the capped end above, the chain from hole to hole and the
+overall length below, the width beside.
 
 Each row stands as near to its bed as it can without crossing another run, an obstacle or the
 edge of the site.
@@ -6,20 +7,25 @@ edge of the site.
 
 from collections.abc import Iterator
 from functools import partial
+from itertools import groupby, pairwise
 
 from designer.analysis import Analysis
 from designer.drawing.dimensions import (
     SMALL_TEXT,
     TEXT,
+    fits_between,
     level_dimension,
     running_mark,
     upright_dimension,
 )
 from designer.drawing.frame import ViewFrame, bounds, outline_points
-from designer.drawing.records import Box, Group, Line, Record, Text
+from designer.drawing.records import Box, Circle, Group, Line, Record, Text
 from designer.layout.run import Place, RunLayout
 from designer.layout.site import bed_footprint
 from designer.units import format_length, style_for
+
+_CHAIN_ROW = 7.0
+"""From the chain of distances to the overall length below it, mm on paper."""
 
 
 def plan_dimension_groups(
@@ -36,7 +42,7 @@ def plan_dimension_groups(
     others = [] if alone else _others(analysis, layout, view, scale)
     beside = [box for box in others if box[0] < x1 and box[2] > x0]
     row = clear_band(beside, y0 + edge, 18 * scale) - y0 + 4 * scale
-    below = -clear_band(_turned(beside, 2), edge - y0, 12 * scale) - y0 - 7 * scale
+    below = -clear_band(_turned(beside, 2), edge - y0, (12 + _CHAIN_ROW) * scale) - y0 - 7 * scale
     wide = layout.half_width
     level = [box for box in others if box[1] < y0 + wide and box[3] > y0 - wide]
     beyond = x1 + max(5 * scale, layout.past_cap + 0.5 * scale)
@@ -56,23 +62,15 @@ def plan_dimension_groups(
     yield Group(
         f"dim:{run.id}",
         None,
-        (
-            run.start,
-            run.heading,
-            run.length,
-            run.pitch,
-            layout.parts.drain,
-            view,
-            scale,
-            row,
-            below,
-            right,
-            far,
-            style,
-            wide,
-            bool(layout.places),
-        ),
-        partial(_overall, layout, view, scale, row, below, right, far),
+        (run.start, run.heading, run.length, run.pitch, layout.parts.drain, view, scale, row, right,
+         far, style, wide, bool(layout.places)),
+        partial(_overall, layout, view, scale, row, right, far),
+    )  # fmt: skip
+    yield Group(
+        f"dim:{run.id}/lengths",
+        None,
+        (run.start, run.heading, tuple(_chain(layout)), view, scale, below, wide),
+        partial(_lengths, layout, x0, y0, y0 + below, scale),
     )
 
 
@@ -136,12 +134,10 @@ def _overall(
     view: ViewFrame,
     scale: float,
     row: float,
-    below: float,
     right: float,
     far: bool,
 ) -> list[Record]:
-    style = style_for(layout.units)
-    run = layout.run
+    run, style = layout.run, style_for(layout.units)
     x0, y0 = view.to_view(*layout.frame.at(0.0))
     x1, _ = view.to_view(*layout.frame.at(run.length))
     above = y0 + row
@@ -149,11 +145,9 @@ def _overall(
     records: list[Record] = [
         Line(((x0, above), (x1, above)), "dimension"),
         Line(((x1, low), (x1, above + 2 * scale)), "dimension"),
+        Circle(x1, above, scale, "origin"),
         Text(x1 + 2 * scale, above, "0", SMALL_TEXT * scale, "text_soft", "start"),
     ]
-    records += level_dimension(
-        x0, x1, y0 + below, format_length(run.length, style), scale, (y0 - 40, y0 - 40)
-    )
     if layout.places:
         wide = layout.half_width
         records += upright_dimension(
@@ -164,4 +158,40 @@ def _overall(
             scale,
             (x1 - run.pitch / 2, x1 - run.pitch / 2),
         )
+    return records
+
+
+_Part = tuple[float, float, str]
+"""From and to a station, and what stands between: a distance, or "11 × 300 mm"."""
+
+
+def _chain(layout: RunLayout) -> list[_Part]:
+    """From the capped end from hole to hole to the outlet end, with what is alike as one."""
+    run, style = layout.run, style_for(layout.units)
+    at = [run.length, *(place.station for place in layout.from_cap), 0.0]
+    gaps = [(low, high, format_length(high - low, style)) for high, low in pairwise(at)]
+    parts: list[_Part] = []
+    for text, same in groupby(gaps, key=lambda gap: gap[2]):
+        alike = list(same)
+        words = f"{len(alike)} × {text}" if len(alike) > 1 else text
+        parts.append((alike[-1][0], alike[0][1], words))
+    return parts
+
+
+def _lengths(layout: RunLayout, x0: float, y0: float, y: float, scale: float) -> list[Record]:
+    """The chain at `y` and the overall length below it, or both on one line where all distances
+    are alike. Distances without room for their words are left to the row of the running ones."""
+    run = layout.run
+    whole, parts = format_length(run.length, style_for(layout.units)), _chain(layout)
+    records: list[Record] = []
+    if len(parts) == 1 and layout.places:
+        whole = f"{parts[0][2]} (= {whole})"
+    elif layout.places:
+        start = y0 - layout.half_width
+        for low, high, words in parts:
+            if fits_between(low, high, words, scale):
+                records += level_dimension(x0 + low, x0 + high, y, words, scale, (start, start))
+    if records:
+        y -= _CHAIN_ROW * scale
+    records += level_dimension(x0, x0 + run.length, y, whole, scale, (y0 - 40, y0 - 40))
     return records

@@ -64,7 +64,7 @@ def _name(
         for y in (1.7 * size, 0.3 * high, 0.7 * high, high - 1.7 * size):
             for x in (middle, middle + aside, middle - aside):
                 place = name._replace(x=x, y=bottom + y)
-                room = box(*text_box(place)).buffer(0.4 * size)
+                room = box(*text_box(place)).buffer(0.25 * size)
                 if box(left, bottom, right, top).contains(room) and not lines.intersects(room):
                     return place
     if wide > right - left:

@@ -73,7 +73,9 @@ def _site_sheet(analysis: Analysis, paper: Paper) -> Fitted:
 
 def _site_views(analysis: Analysis, scale: int) -> list[View]:
     plan = plan_groups(analysis, analysis.runs[0].run.id, scale)
-    kept = [group for group in plan if not group.key.startswith("dim:")]
+    # The marks of buckets are on the sheet of their run, where they are larger than their marks.
+    marks = {f"mark:{bucket}" for bucket in analysis.places}
+    kept = [group for group in plan if not group.key.startswith("dim:") and group.key not in marks]
     named = {f"plan:{obstacle.id}" for obstacle in analysis.design.obstacles} | {"plan:reservoir"}
     things = [group.build() for group in kept if group.key in named]
     others = without_small_letters(

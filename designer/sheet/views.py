@@ -21,6 +21,8 @@ NEARLY = 0.95
 """A letter this near the smallest size we print is printed at that size in its bucket."""
 EDGE = 3.0
 """Clear between a view and the frame, mm."""
+_GROUPS = ((20, 0.5), (50, 0.35), (100, 0.25))
+"""The line group up to each scale, and beyond the last."""
 
 View = tuple[str, list[Record]]
 """A view's name and what is drawn in it."""
@@ -54,6 +56,12 @@ def box_of(records: list[Record]) -> Box:
     return extent(records) or (0.0, 0.0, 0.0, 0.0)
 
 
+def line_group(scale: float) -> float:
+    """The line group of ISO 128 for a drawing, mm: 0.5 on A4, but thinner where the things drawn
+    come out so small that wide lines would run together (common practice, no source)."""
+    return next((group for most, group in _GROUPS if scale <= most), _GROUPS[-1][1])
+
+
 def draw_views(
     canvas: Canvas, fitted: Fitted, room: Room, said: Callable[[str], str] = str
 ) -> None:
@@ -85,6 +93,7 @@ def draw_views(
                 origin_x * POINTS_PER_MM,
                 origin_y * POINTS_PER_MM,
                 scale,
+                group=line_group(scale),
             )
         top = foot - between
 

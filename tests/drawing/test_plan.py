@@ -101,7 +101,7 @@ def test_a_moved_bucket_alone_is_drawn_anew() -> None:
     before, after = groups(first), groups(moved)
     assert before.keys() == after.keys()
     changed = {k for k in before if before[k].token != after[k].token}
-    assert changed == {"plan:b5", "plan:b5/canopy", "dim:b5"}
+    assert changed == {"plan:b5", "plan:b5/canopy", "dim:b5", "dim:r1/lengths"}
 
 
 def test_what_keeps_its_token_keeps_its_drawing() -> None:
@@ -141,10 +141,17 @@ def test_what_keeps_its_token_keeps_its_drawing() -> None:
 
 def test_dimensions_speak_the_persons_units() -> None:
     metric = {t.text for t in dimension_texts(groups(analyse(bed(6))))}
-    assert {"300 mm", "600 mm", "2100 mm"} <= metric
+    assert {"300 mm", "600 mm", "7 × 300 mm (= 2100 mm)"} <= metric
     inches = {t.text for t in dimension_texts(groups(analyse(bed(6, "imperial"))))}
-    assert {"1' 0\"", "7' 0\""} <= inches
+    assert {"1' 0\"", "7 × 1' 0\" (= 7' 0\")"} <= inches
     assert not [text for text in inches if "mm" in text]
+
+
+def test_distances_that_differ_are_a_chain_above_the_overall_length() -> None:
+    moved = edits.move_buckets(bed(6), ["b3"], -70.0)
+    said = [t.text for t in dimension_texts(groups(analyse(moved)))]
+    for words in ("2 × 300 mm", "370 mm", "230 mm", "3 × 300 mm", "2100 mm"):
+        assert said.count(words) == 1, words
 
 
 @pytest.mark.parametrize("pitch", [100.0, 150.0, 250.0, 300.0, 450.0, 700.0, 1000.0])

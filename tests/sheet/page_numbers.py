@@ -136,10 +136,8 @@ def letters_listed(file: FileMarks) -> list[str]:
     for page in file.pages:
         heads = [words.box for words in page.words if words.bold and words.text == "Hole"]
         for words in page.words:
-            below = any(
-                abs(words.box[0] - left) < _LEVEL and words.box[3] < foot
-                for left, foot, *_ in heads
-            )
+            left, top = words.box[0], words.box[3]
+            below = any(abs(head[0] - left) < _LEVEL and head[1] > top for head in heads)
             if below and not words.bold and _LETTER.fullmatch(words.text):
                 found.append(words.text)
     return found
