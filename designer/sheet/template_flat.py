@@ -18,7 +18,8 @@ from designer.sheet.template import (
     TemplateSheet,
 )
 from designer.sheet.template_grid import Grid, Tile, best_grid
-from designer.sheet.template_joints import JOINING_STEP, draw_joint, draw_map, joints, map_size
+from designer.sheet.template_joints import JOINING_STEP, draw_joint, joints
+from designer.sheet.template_map import draw_map, map_size
 from designer.sheet.template_page import Heading, aside_corner, begin_page, end_page
 from designer.sheet.template_window import WindowPen, ink_of, shown
 
@@ -58,7 +59,7 @@ def flat_grid(flat: FlatTemplate, sheet: TemplateSheet) -> Grid:
 
 def _pages(flat: FlatTemplate, printing: Printing) -> list[TemplatePage]:
     grid = flat_grid(flat, printing.sheet)
-    ink = STRtree(ink_of(flat.draw))
+    ink = STRtree(ink_of(flat.draw, [tile.cell for tile in grid.tiles]))
     return [
         TemplatePage(grid.sheet, partial(_draw_page, flat, grid, tile, ink)) for tile in grid.tiles
     ]

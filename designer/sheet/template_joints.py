@@ -1,4 +1,4 @@
-"""Where the pieces of a flat template are trimmed and joined, and the map of the pieces.
+"""Where the pieces of a flat template are trimmed and joined.
 
 Both pieces of a joint carry the same marks at the same places of the drawing, so that they
 coincide when the pieces lie right. The crosses lie aslant: upright ones are punched.
@@ -13,23 +13,17 @@ from shapely import STRtree
 from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
-from designer.sheet.pen import DASHED, NARROW, WIDE, Pen, text_width
+from designer.sheet.pen import DASHED, Pen, text_width
 from designer.sheet.template_grid import OVERLAP, Grid, Tile
 
 JOINING_STEP = (
-    "Trim the pages where a dashed line says so, lay line on line and the slanted crosses on each "
-    "other, and tape: rows A, B, C from the top, columns 1, 2, 3 from the left."
+    "Of two pages that meet, trim the right or lower one at the dashed line, lay line on line and "
+    "the slanted crosses on each other, and tape. Rows are A, B, C from the top."
 )
 
 _ARM = 2.0
 _TEXT = 7.0
-_LINE = 2.9
 _APART = 4.0
-_MAP = (48.0, 36.0)
-"""The map's largest width and height, mm."""
-_MAP_CELL = (8.0, 4.5)
-_NAMED = (6.5, 3.4)
-"""Cells of at least this size carry their names."""
 
 
 @dataclass(frozen=True)
@@ -71,96 +65,45 @@ def joints(grid: Grid, tile: Tile) -> Iterator[Joint]:
 
 
 def draw_joint(pen: Pen, joint: Joint, ink: STRtree) -> None:
-    """The joint line with two crosses and what is done there, clear of the drawing where it can
-    be."""
+    """The joint line with two crosses, and what is done there where there is room to say it."""
     start, end = joint.start, joint.end
     pen.line(*joint.point(start, 0), *joint.point(end, 0), dash=DASHED)
     third = (end - start) / 3
     taken = []
     for low in (start, start + 2 * third):
-        middle = _clear(joint, ink, low, low + third, 2 * _ARM)
+        middle = min(
+            _places(low, low + third, 2 * _ARM),
+            key=lambda place: _ink_beside(joint, ink, place, _ARM + 1.0, (-1, 1)),
+        )
         taken.append(middle)
         x, y = joint.point(middle, 0)
         pen.line(x - _ARM, y - _ARM, x + _ARM, y + _ARM)
         pen.line(x - _ARM, y + _ARM, x + _ARM, y - _ARM)
     first, second = joint.earlier.name, joint.later.name
-    words = (f"{first}: lay {second} here", f"{second}: trim here")
-    reach = max(text_width(line, _TEXT) for line in words)
-    if reach > third:
-        words, reach = (first, second), text_width(second, _TEXT)
-    middle = _clear(joint, ink, start + OVERLAP, end - OVERLAP, reach, taken)
-    for line, beside in zip(words, (1.3, -3.2), strict=True):
-        x, y = joint.point(middle, beside)
-        pen.text(x, y, line, _TEXT, align="centre", upright=joint.upright)
+    for words, side in ((f"{first}: lay {second} here", 1), (f"{second}: trim here", -1)):
+        half = text_width(words, _TEXT) / 2 + 1.0
+        for place in _places(start + OVERLAP, end - OVERLAP, 2 * half):
+            clear = all(abs(place - cross) > half + _ARM for cross in taken)
+            if clear and not _ink_beside(joint, ink, place, half, (0, side)):
+                x, y = joint.point(place, 1.3 if side > 0 else -3.2)
+                pen.text(x, y, words, _TEXT, align="centre", upright=joint.upright)
+                break
 
 
-def _clear(
-    joint: Joint,
-    ink: STRtree,
-    low: float,
-    high: float,
-    length: float,
-    taken: Sequence[float] = (),
-) -> float:
-    """The middle of the stretch from `low` to `high` of the joint that has the least ink beside it,
-    the nearest to their middle of those; not where a cross is `taken` up."""
-    half, middle = length / 2 + 1.0, (low + high) / 2
-    spare = max((high - low) / 2 - half, 0.0)
-    steps = int(spare // _APART)
+def _places(low: float, high: float, length: float) -> list[float]:
+    """Middles of stretches of a length from `low` to `high`, from their middle outward."""
+    steps = int(max((high - low - length) / 2, 0.0) // _APART)
     shifts = sorted((i * _APART for i in range(-steps, steps + 1)), key=abs)
-    places = [middle + shift for shift in shifts]
-    free = [p for p in places if all(abs(p - cross) > half + _ARM for cross in taken)] or places
-    return min(free, key=lambda place: _ink_beside(joint, ink, place - half, place + half))
+    return [(low + high) / 2 + shift for shift in shifts]
 
 
-def _ink_beside(joint: Joint, ink: STRtree, start: float, end: float) -> float:
-    """Length of lines within the overlap along a stretch of the joint, mm."""
-    a, b = joint.point(start, -OVERLAP / 2), joint.point(end, OVERLAP / 2)
+def _ink_beside(
+    joint: Joint, ink: STRtree, middle: float, half: float, sides: tuple[int, int]
+) -> float:
+    """Length of lines within the overlap along a stretch of the joint, mm, from the lower or right
+    side (-1) or the joint itself (0) to the joint or the other side (1)."""
+    low, high = sorted(side * OVERLAP / 2 for side in sides)
+    a, b = joint.point(middle - half, low), joint.point(middle + half, high)
     zone = box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
     near: Sequence[BaseGeometry] = ink.geometries[ink.query(zone)]
     return float(sum(zone.intersection(shape).length for shape in near))
-
-
-def map_size(rows: int, columns: int) -> tuple[float, float]:
-    """Width and height in mm of the map of a grid; nothing for a single piece."""
-    if rows * columns == 1:
-        return 0.0, 0.0
-    across, down = _map_cell(rows, columns)
-    return max(columns * across, _MAP[0]), rows * down + 2 * _LINE + 2.0
-
-
-def draw_map(pen: Pen, grid: Grid, here: Tile, left: float, top: float) -> None:
-    """All pieces as they lie, this one framed bold, and how many were left out."""
-    across, down = _map_cell(grid.rows, grid.columns)
-    for row in range(grid.rows):
-        for column in range(grid.columns):
-            x, y = left + column * across, top - row * down
-            tile = grid.tile(row, column)
-            _frame(pen, x, y, across, down)
-            if tile == here:
-                _frame(pen, x + 0.4, y - 0.4, across - 0.8, down - 0.8, WIDE)
-            if across >= _NAMED[0] and down >= _NAMED[1]:
-                words = tile.name if tile else "–"
-                at = x + across / 2, y - down / 2 - 0.9
-                pen.text(*at, words, _TEXT, bold=tile == here, align="centre")
-    y = top - grid.rows * down - _LINE
-    blank = grid.rows * grid.columns - len(grid.tiles)
-    lines = [f"This is {here.name}, one of {len(grid.tiles)} pieces."]
-    if blank:
-        lines.append(
-            "1 blank piece is left out." if blank == 1 else f"{blank} blank pieces are left out."
-        )
-    for line in lines:
-        pen.text(left, y, line, _TEXT)
-        y -= _LINE
-
-
-def _frame(
-    pen: Pen, left: float, top: float, width: float, height: float, line: float = NARROW
-) -> None:
-    right, bottom = left + width, top - height
-    pen.chain([(left, top), (right, top), (right, bottom), (left, bottom)], line, close=True)
-
-
-def _map_cell(rows: int, columns: int) -> tuple[float, float]:
-    return min(_MAP_CELL[0], _MAP[0] / columns), min(_MAP_CELL[1], _MAP[1] / rows)

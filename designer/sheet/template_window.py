@@ -19,11 +19,13 @@ _ASCENT, _DESCENT = 0.78, 0.24
 
 
 class InkPen(Pen):
-    """Draws nothing, but gathers in `ink` what would be drawn: lines, and the boxes of words."""
+    """Draws nothing, but gathers in `ink` what would be drawn: lines, and the boxes of words where
+    pieces with these cells show them."""
 
-    def __init__(self) -> None:
+    def __init__(self, cells: Sequence[Area]) -> None:
         super().__init__(Canvas(""))
         self.ink: list[BaseGeometry] = []
+        self._cells = cells
 
     def line(
         self,
@@ -64,7 +66,10 @@ class InkPen(Pen):
         upright: bool = False,
     ) -> None:
         area = text_box(x, y, words, size, bold=bold, align=align, upright=upright)
-        self.ink.append(box(area.left, area.bottom, area.right, area.top))
+        across, up = _move(area, _cell_of(area, self._cells)) if self._cells else (0.0, 0.0)
+        self.ink.append(
+            box(area.left + across, area.bottom + up, area.right + across, area.top + up)
+        )
 
 
 class WindowPen(Pen):
@@ -118,10 +123,9 @@ class WindowPen(Pen):
         upright: bool = False,
     ) -> None:
         area = text_box(x, y, words, size, bold=bold, align=align, upright=upright)
-        if max(self.cells, key=lambda cell: _shared(cell, area)) == self.cell:
-            x += _shift(area.left, area.right, self.cell.left, self.cell.right)
-            y += _shift(area.bottom, area.top, self.cell.bottom, self.cell.top)
-            super().text(x, y, words, size, bold=bold, align=align, upright=upright)
+        if _cell_of(area, self.cells) == self.cell:
+            across, up = _move(area, self.cell)
+            super().text(x + across, y + up, words, size, bold=bold, align=align, upright=upright)
 
     def _meets(self, points: Sequence[tuple[float, float]]) -> bool:
         across, up = [x for x, _ in points], [y for _, y in points]
@@ -134,9 +138,9 @@ class WindowPen(Pen):
         )
 
 
-def ink_of(draw: Callable[[Pen], None]) -> list[BaseGeometry]:
-    """What a drawing puts on paper."""
-    pen = InkPen()
+def ink_of(draw: Callable[[Pen], None], cells: Sequence[Area] = ()) -> list[BaseGeometry]:
+    """What a drawing puts on paper, whole or in pieces with these cells."""
+    pen = InkPen(cells)
     draw(pen)
     return pen.ink
 
@@ -173,6 +177,19 @@ def text_box(
     if upright:
         return Area(x - above, y + start, x + below, y + start + width)
     return Area(x + start, y - below, x + start + width, y + above)
+
+
+def _cell_of(area: Area, cells: Sequence[Area]) -> Area:
+    """The cell in which most of an area lies."""
+    return max(cells, key=lambda cell: _shared(cell, area))
+
+
+def _move(area: Area, cell: Area) -> tuple[float, float]:
+    """How far words are moved to lie in a cell."""
+    return (
+        _shift(area.left, area.right, cell.left, cell.right),
+        _shift(area.bottom, area.top, cell.bottom, cell.top),
+    )
 
 
 def _shared(a: Area, b: Area) -> float:

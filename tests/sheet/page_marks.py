@@ -44,8 +44,8 @@ class Words:
 class Shape:
     """A drawn path: its lines where it is stroked, its area where it is filled.
 
-    `width` is that of the line; `hides` is how much of what was painted before the fill covers;
-    `clip` what of it is shown, None for all.
+    Only what is shown of it: what a clipping path cuts off is not there. `width` is that of the
+    line; `hides` is how much of what was painted before the fill covers.
     """
 
     lines: BaseGeometry | None
@@ -165,6 +165,10 @@ def _shape(raw: pdfium.FPDF_PAGEOBJECT, order: int) -> Shape | None:
     if stroked.value:
         kept = [chain for chain in chains if np.ptp(chain, axis=0).max() > 0]
         lines = LineString(kept[0]) if len(kept) == 1 else MultiLineString(kept)
+    window = _clip(raw)
+    if window is not None:
+        area = None if area is None else area.intersection(window)
+        lines = None if lines is None else lines.intersection(window)
     return Shape(
         lines,
         area,
@@ -173,6 +177,23 @@ def _shape(raw: pdfium.FPDF_PAGEOBJECT, order: int) -> Shape | None:
         order,
         pdfium.FPDFPageObj_GetDashCount(raw) > 0,
     )
+
+
+def _clip(raw: pdfium.FPDF_PAGEOBJECT) -> BaseGeometry | None:
+    """What the clipping paths in force leave to be seen, None for all."""
+    clip = pdfium.FPDFPageObj_GetClipPath(raw)
+    window: BaseGeometry | None = None
+    for path in range(max(pdfium.FPDFClipPath_CountPaths(clip), 0)):
+        points = []
+        for i in range(pdfium.FPDFClipPath_CountPathSegments(clip, path)):
+            segment = pdfium.FPDFClipPath_GetPathSegment(clip, path, i)
+            x, y = ctypes.c_float(), ctypes.c_float()
+            assert pdfium.FPDFPathSegment_GetPoint(segment, x, y)
+            assert pdfium.FPDFPathSegment_GetType(segment) != pdfium.FPDF_SEGMENT_BEZIERTO
+            points.append((x.value, y.value))
+        part = Polygon(points)
+        window = part if window is None else window.intersection(part)
+    return window
 
 
 def _opacity(raw: pdfium.FPDF_PAGEOBJECT) -> float:
