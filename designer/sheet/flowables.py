@@ -5,7 +5,7 @@ from typing import Any
 
 from reportlab.platypus import Flowable, Paragraph, Table
 
-from designer.sheet.links import link_to
+from designer.sheet.links import destination, link_to
 from designer.sheet.tagging import artifact, figure, group, marked
 
 HEADINGS = {"title": "H1", "subhead": "H2"}
@@ -18,7 +18,19 @@ class Words(Paragraph):  # type: ignore[misc]  # reportlab has no types
     def draw(self) -> None:
         """Draw the words."""
         with marked(self.canv, HEADINGS.get(self.style.name, "P")):
-            super().draw()
+            self.draw_lines()
+
+    def draw_lines(self) -> None:
+        """Draw the words without a mark, each line but the last with a space at its end: who
+        reads the file rather than the page must not run two words together."""
+        lines = self.blPara.lines
+        for at, line in enumerate(lines[:-1]):
+            if self.blPara.kind == 0:
+                spare, words = line[:2]
+                lines[at] = (spare, [*words, ""])
+            elif not line.words[-1].text.endswith(" "):
+                line.words[-1].text += " "
+        Paragraph.draw(self)
 
 
 class LinkedWords(Words):
@@ -36,8 +48,22 @@ class LinkedWords(Words):
     def draw(self) -> None:
         """Draw the words."""
         with marked(self.canv, "Link"):
-            Paragraph.draw(self)
+            self.draw_lines()
             link_to(self.canv, self.place, (0.0, 0.0, self.width, self.height), self.leads)
+
+
+class PlacedWords(Words):
+    """Words at a place with a name that links can lead to (`links.py`)."""
+
+    def at(self, name: str) -> "PlacedWords":
+        """The same words with the name of their place."""
+        self.place = name
+        return self
+
+    def draw(self) -> None:
+        """Draw the words and name their place."""
+        destination(self.canv, self.place, self.height)
+        super().draw()
 
 
 class Pictured(Flowable):  # type: ignore[misc]

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from designer.drawing.fonts import BOLD, POINTS_PER_MM, REGULAR, register_fonts
@@ -116,7 +117,9 @@ def start_canvas(title: str) -> Canvas:
     to scale must still say so in words. The same pages give the same bytes.
     """
     register_fonts()
-    canvas = Canvas("", initialFontName=REGULAR, lang="en", invariant=1)
+    # Pages stay bytes: written as letters (ASCII85) they would be a quarter larger.
+    rl_config.useA85 = 0
+    canvas = Canvas("", initialFontName=REGULAR, lang="en", invariant=1, pdfVersion=(1, 7))
     canvas.setTitle(title)
     canvas.setViewerPreference("PrintScaling", "None")
     canvas.setViewerPreference("DisplayDocTitle", "true")

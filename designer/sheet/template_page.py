@@ -113,7 +113,7 @@ def _draw_words(pen: Pen, sheet: TemplateSheet, heading: Heading) -> None:
             for number, row in enumerate(rows, 1):
                 if column < len(row):
                     x = left + column * step
-                    pen.text(x, y - number * _LINE_STEP, row[column], _BODY)
+                    pen.text(x, y - number * _LINE_STEP, row[column] + " ", _BODY)
 
 
 def end_page(pen: Pen, sheet: TemplateSheet, title: str, numbering: Numbering) -> None:

@@ -20,6 +20,7 @@ from designer.checks.finding import STATE_WORDS
 from designer.model.file import read_design
 from designer.resources import sample_paths
 from designer.sheet.build_sheet import build_sheet_bytes, sheet_pages
+from designer.sheet.cautions import load_cautions
 from designer.sheet.options import SheetOptions
 from designer.sheet.paper import A4, LETTER, Paper
 
@@ -205,6 +206,18 @@ def test_states_are_read_as_words_not_as_shapes() -> None:
         if finding.state != "good":
             words = STATE_WORDS[finding.state]
             assert any(h.startswith(words) and h.endswith(finding.title) for h in headings)
+
+
+@every_sheet
+def test_words_of_two_lines_are_not_run_together(sample: str, paper: Paper) -> None:
+    pdf = opened(sample, paper)
+    lead, cautions = load_cautions()
+    told = " ".join(
+        words_of(pdf, e) for e in elements(pdf.structure_tree) if e["type"] in ("P", "TD")
+    )
+    for words in (lead, *(caution.text for caution in cautions)):
+        assert " ".join(words.split()) in " ".join(told.split())
+    assert "Source: " in told
 
 
 # -- links, page labels and what the file says of itself ---------------------------------------
