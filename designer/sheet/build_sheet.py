@@ -30,6 +30,7 @@ from designer.sheet.template_pages import template_pages
 from designer.sheet.template_values import templates_of
 from designer.sheet.water_page import water_pages
 from designer.sheet.words import UNIT_WORDS
+from designer.takeoff.materials import item_numbers, materials
 from designer.takeoff.sticks import stock_plan
 
 AS_DESIGNED = SheetOptions()
@@ -106,7 +107,7 @@ def _pages_to_read(
     plan = stock_plan(analysis)
     return [
         *shopping_pages(analysis, plan, paper),
-        *drawing_pages(analysis, paper),
+        *drawing_pages(analysis, paper, item_numbers(materials(analysis, plan))),
         *cut_list_pages(analysis, paper),
         *cutting_pages(analysis, plan, paper),
         *step_pages(analysis, paper),

@@ -11,11 +11,13 @@ from designer.drawing.plan import plan_groups
 from designer.drawing.records import Group, Record, Text
 from designer.drawing.scales import reductions, scale_words
 from designer.layout.run import RunLayout
+from designer.sheet.cells import CellSheet, draw_cells
 from designer.sheet.name_places import named_apart
 from designer.sheet.pages import Room, SheetPage
 from designer.sheet.paper import A4, Paper
-from designer.sheet.picture_words import run_view_in_words, site_in_words
+from designer.sheet.picture_words import run_view_in_words, section_in_words, site_in_words
 from designer.sheet.run_sheets import run_sheets
+from designer.sheet.section_sheets import NO_NUMBERS, Numbers, section_sheets
 from designer.sheet.site_dimensions import site_dimensions
 from designer.sheet.tagging import artifact
 from designer.sheet.title_block import draw_frame
@@ -33,8 +35,11 @@ from designer.sheet.views import (
 )
 
 
-def drawing_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
-    """The sheets of each run, and before them a site plan where they do not show everything."""
+def drawing_pages(
+    analysis: Analysis, paper: Paper, numbers: Numbers = NO_NUMBERS
+) -> list[SheetPage]:
+    """The sheets of each run with its sections, and before them a site plan where they do not show
+    everything. `numbers` are those of the list of parts, by part id; balloons bear them."""
     if not analysis.runs:
         return []
     pages = []
@@ -50,7 +55,27 @@ def drawing_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
         for fitted in sheets.sheets:
             words = " and ".join(view for view, _ in fitted.views).replace("d E", "d e")
             pages.append(_page(f"{words}{name}", fitted, said))
+    return pages + _section_pages(analysis, paper, numbers)
+
+
+def _section_pages(analysis: Analysis, paper: Paper, numbers: Numbers) -> list[SheetPage]:
+    pages = []
+    for sheet, runs in section_sheets(analysis, paper, numbers):
+        name = ""
+        if len(analysis.runs) > 1:
+            name = f", {_called(analysis, runs[0])}"
+            if len(runs) > 1:
+                name = f" of {len(runs)} runs alike"
+        said = partial(section_in_words, analysis, runs)
+        draw = partial(_draw_cells, sheet, said)
+        pages.append(SheetPage(f"{sheet.name}{name}", draw, sheet.paper, scale_words(sheet.scale)))
     return pages
+
+
+def _draw_cells(sheet: CellSheet, said: Callable[[str], str], canvas: Canvas, room: Room) -> None:
+    with artifact(canvas):
+        draw_frame(canvas, sheet.paper, room.left)
+    draw_cells(canvas, sheet, room, said)
 
 
 def _called(analysis: Analysis, layout: RunLayout) -> str:

@@ -12,7 +12,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Spacer, Table, TableStyle
 
-from designer.sheet.flowables import LinkedWords, Words, tag_table
+from designer.sheet.flowables import LinkedWords, PlacedWords, Words, tag_table
 from designer.sheet.paper import BOLD, MARGIN, POINTS_PER_MM, REGULAR, Paper
 from designer.sheet.tagging import artifact, marked
 from designer.sheet.title_block import HEIGHT
@@ -153,6 +153,11 @@ def paragraph(words: str, style: ParagraphStyle = BODY) -> Words:
 def linked(words: str, place: str, leads: str, style: ParagraphStyle = CELL) -> LinkedWords:
     """Plain words that lead to a named place of the file; `leads` says where."""
     return LinkedWords(_markup(words), style).to(place, leads)
+
+
+def placed(words: str, place: str, style: ParagraphStyle = CELL) -> PlacedWords:
+    """Plain words at a place of the file that links can lead to by its name."""
+    return PlacedWords(_markup(words), style).at(place)
 
 
 def _markup(words: str) -> str:

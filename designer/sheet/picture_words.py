@@ -1,5 +1,6 @@
 """What the drawings and charts of a sheet show, in words, for people who do not see them."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from designer.analysis import Analysis
@@ -42,6 +43,24 @@ def _levels(layout: RunLayout) -> str:
         f"the drain falls {fall}, to the outlet end, on {count_of(len(layout.shims), 'support')}; "
         f"the rails' tops stand {length(run.stand.height, units)} high there"
     )
+
+
+def section_in_words(analysis: Analysis, layouts: Sequence[RunLayout], view: str) -> str:
+    """A section, return end or detail of runs that are alike."""
+    told = f"{view} of {in_words([layout.run.name for layout in layouts])}"
+    layout, tank = layouts[0], analysis.reservoir
+    units = layout.units
+    if view.startswith("Section") and layout.places:
+        place = layout.places[0]
+        return (
+            f"{told}: a bucket on rails {length(layout.run.stand.height, units)} high, its outlet "
+            f"{length(layout.run.outlet.height, units)} above its base, over the drain "
+            f"{length(place.assembly.bucket_axis, units)} beside it"
+        )
+    if view.startswith("Return") and tank is not None:
+        gap = length(layout.outfall_invert - tank.full_level, units)
+        return f"{told}: the drain lets go {gap} above the full level of the reservoir"
+    return f"{told}: a tail in its hole in the drain, with its levels"
 
 
 def site_in_words(analysis: Analysis) -> str:

@@ -5,13 +5,25 @@ from collections.abc import Sequence
 from reportlab.platypus import Flowable
 
 from designer.analysis import Analysis
-from designer.sheet.pages import SMALL, SUBHEAD, SheetPage, flow_pages, gap, paragraph, table
+from designer.sheet.balloon_links import item_place
+from designer.sheet.flowables import Words
+from designer.sheet.pages import (
+    CELL,
+    SMALL,
+    SUBHEAD,
+    SheetPage,
+    flow_pages,
+    gap,
+    paragraph,
+    placed,
+    table,
+)
 from designer.sheet.paper import Paper
 from designer.sheet.steps.tick import TickBox
 from designer.sheet.words import amount
 from designer.takeoff.fill import FillPlan, fill_plan
 from designer.takeoff.lines import DEPARTMENT_WORDS, buy_text
-from designer.takeoff.materials import Material, materials, shopping_list
+from designer.takeoff.materials import Material, item_numbers, materials, shopping_list
 from designer.takeoff.sticks import StockPlan
 from designer.units import UnitSystem, format_bag, format_mass
 
@@ -20,7 +32,8 @@ SECTION = "Shopping list"
 
 def shopping_pages(analysis: Analysis, plan: StockPlan, paper: Paper) -> list[SheetPage]:
     """What to buy, materials before tools in each department; no page for an empty design."""
-    departments = shopping_list(materials(analysis, plan))
+    bought = materials(analysis, plan)
+    departments, numbers = shopping_list(bought), item_numbers(bought)
     if not departments:
         return []
     units, fill = analysis.design.units, fill_plan(analysis)
@@ -29,21 +42,32 @@ def shopping_pages(analysis: Analysis, plan: StockPlan, paper: Paper) -> list[Sh
             paragraph(
                 "Counted from this design, with spares of small parts. Sticks are counted as they "
                 "are cut in the cut list. Compare sizes in the shop with the page Measure yours. "
-                "Tools that you own need not be bought.",
+                "Tools that you own need not be bought. Numbers are those of the drawings.",
                 SMALL,
             ),
             gap(2.5),
         ]
     ]
+    named: set[int] = set()
+
+    def number_of(line: Material) -> Words:
+        """The number of a part, a place that balloons lead to where it comes first."""
+        number = numbers[line.id]
+        if number in named:
+            return paragraph(str(number), CELL)
+        named.add(number)
+        return placed(str(number), item_place(number))
+
     for department, lines in departments.items():
         rows = [
-            (TickBox(), line.name, _buy(line, units), _why(line, fill, units)) for line in lines
+            (TickBox(), number_of(line), line.name, _buy(line, units), _why(line, fill, units))
+            for line in lines
         ]
         blocks.append(
             [
                 paragraph(DEPARTMENT_WORDS[department], SUBHEAD),
                 gap(1.5),
-                table(("", "What", "Buy", "Why"), rows, (9, 61, 26, 84), right=(2,)),
+                table(("", "No.", "What", "Buy", "Why"), rows, (9, 10, 57, 26, 78), right=(3,)),
                 gap(4),
             ]
         )
