@@ -1,9 +1,10 @@
 """The stock plan of a bed: which stick each labelled piece of the cut list comes from."""
 
 from collections import defaultdict, deque
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import groupby
 from math import ceil, floor
 
 from designer.analysis import Analysis
@@ -63,6 +64,18 @@ class PlannedStick:
     owned: bool
     cuts: tuple[PlannedCut, ...]
     offcut: float
+
+
+def cut_alike(sticks: Iterable[PlannedStick]) -> Iterator[tuple[PlannedStick, ...]]:
+    """Sticks in order; those in a row that are as long and cut into the same lengths together."""
+
+    def pattern(stick: PlannedStick) -> tuple[object, ...]:
+        kinds = (cut.mark.partition(" ")[0] for cut in stick.cuts)
+        sizes = (round(cut.length, 2) for cut in stick.cuts)
+        return stick.stock, stick.owned, tuple(zip(kinds, sizes, strict=True))
+
+    for _, same in groupby(sticks, pattern):
+        yield tuple(same)
 
 
 @dataclass(frozen=True)
