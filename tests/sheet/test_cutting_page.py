@@ -38,7 +38,8 @@ def printed(analysis: Analysis, text: str, sizes: set[str]) -> Counter[str]:
     size = "|".join(re.escape(one) for one in sorted(sizes, key=len, reverse=True))
     told = re.compile(
         r"(?<![\w.])(?P<a>\d+)(?: to (?P<b>\d+))?[.:] "
-        rf"|(?P<kind>Nipple|Tail|Drain|Rail) (?P<c>\w+(?:\.\w+)?)(?: to (?P<d>\w+))? (?P<size>{size})"
+        r"|(?P<kind>Nipple|Tail|Drain|Rail) (?P<c>\w+(?:\.\w+)?)(?: to (?P<d>\w+))? "
+        rf"(?P<size>{size})"
     )
     letters = [analysis.bucket_label(p.bucket.id) for r in analysis.runs for p in r.from_cap]
     found: Counter[str] = Counter()
