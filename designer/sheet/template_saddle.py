@@ -23,6 +23,7 @@ GAP = 25.0
 """Between the two outlines, mm."""
 
 _MARGIN = 14.0
+_SIDE_BY_SIDE = 165.0
 _TEXT = 8.0
 _CAUTION = "Eye protection on, work clamped. Saw outside the line, then file. (common practice)"
 
@@ -58,11 +59,24 @@ class SaddleSheet:
         return 2 * max(x for x, _ in self.saddle.hole_outline())
 
     @property
+    def patch_size(self) -> tuple[float, float]:
+        """Width and height of the paper with the hole, mm."""
+        return self.hole_width + 2 * _MARGIN, self.branch_diameter + 2 * _MARGIN
+
+    @property
+    def patch_corner(self) -> tuple[float, float]:
+        """Where that paper lies from the wrap's lower left corner, mm: beside the wrap, or above
+        it where both are too wide for an upright page."""
+        beside = self.saddle.wrap + GAP
+        if beside + self.patch_size[0] <= _SIDE_BY_SIDE:
+            return beside, 0.0
+        return 0.0, self.wrap_height + GAP
+
+    @property
     def size(self) -> tuple[float, float]:
-        """Width and height of both outlines side by side, mm."""
-        patch = self.hole_width + 2 * _MARGIN
-        height = max(self.wrap_height, self.branch_diameter + 2 * _MARGIN)
-        return self.saddle.wrap + GAP + patch, height
+        """Width and height of both outlines together, mm."""
+        (width, height), (x, y) = self.patch_size, self.patch_corner
+        return max(self.saddle.wrap, x + width), max(self.wrap_height, y + height)
 
 
 def saddle_template(sheet: SaddleSheet, units: UnitSystem, buckets: Iterable[str] = ()) -> Template:
@@ -97,12 +111,13 @@ def _heading(sheet: SaddleSheet, units: UnitSystem) -> Heading:
                 "Use it to seat a tail on the drain."
             ),
             (
-                "Cut out the left outline, wrap it round the tail with its lower edge on the "
-                f"tail's end, and cut along the curve: up to {diameter(deepest, units)} comes off."
+                "Cut out the outline with the curve, wrap it round the tail with its lower edge "
+                f"on the tail's end, and cut along the curve: {diameter(deepest, units)} comes "
+                "off at most."
             ),
             (
-                "Cut out the right outline, lay its crown line along the drain's crown, and mark "
-                "the hole: the tail just passes through it."
+                "Cut out the outline with the hole, lay its crown line along the drain's crown, "
+                "and mark the hole: the tail just passes through it."
             ),
             "Offer the tail up, its two long points at the sides of the drain, and file to fit.",
         ),
@@ -125,14 +140,13 @@ def _draw_wrap(pen: Pen, sheet: SaddleSheet) -> None:
 
 
 def _draw_hole(pen: Pen, sheet: SaddleSheet) -> None:
-    left = sheet.saddle.wrap + GAP
-    width = sheet.hole_width + 2 * _MARGIN
-    height = sheet.branch_diameter + 2 * _MARGIN
-    x, y = left + width / 2, height / 2
-    pen.chain([(left, 0), (left + width, 0), (left + width, height), (left, height)], close=True)
-    pen.line(x, 0, x, height, dash=CHAIN)
-    pen.line(left, y, left + width, y, dash=CHAIN)
+    (left, low), (width, height) = sheet.patch_corner, sheet.patch_size
+    right, top = left + width, low + height
+    x, y = left + width / 2, low + height / 2
+    pen.chain([(left, low), (right, low), (right, top), (left, top)], close=True)
+    pen.line(x, low, x, top, dash=CHAIN)
+    pen.line(left, y, right, y, dash=CHAIN)
     outline = sheet.saddle.hole_outline()
     pen.chain([(x + across, y + along) for across, along in outline], WIDE, close=True)
-    pen.text(x + 1.5, height - 4.0, "crown", _TEXT)
-    pen.text(x + 1.5, 2.0, "hole", _TEXT)
+    pen.text(x + 1.5, top - 4.0, "crown line", _TEXT)
+    pen.text(x + 1.5, low + 2.0, "along the drain", _TEXT)

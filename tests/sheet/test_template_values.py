@@ -1,9 +1,12 @@
 """Templates as they come from a design: one for runs that are alike, and plain words."""
 
+from dataclasses import replace
+
 from designer.analysis import analyse
 from designer.model import edits
 from designer.model.design import Design
 from designer.sheet.paper import A4
+from designer.sheet.template import KIND_WORDS
 from designer.sheet.template_tiles import HoleStrip, strip_heading
 from designer.sheet.template_values import drain_strip, manifold_strip, runs_alike, templates_of
 from designer.sketch import Answers, sketch
@@ -24,8 +27,11 @@ def strips_of(design: Design) -> list[HoleStrip]:
 
 def test_runs_that_are_alike_share_their_strips() -> None:
     strips = strips_of(two_runs())
-    kinds = [template.kind for template in templates_of(analyse(two_runs())).templates]
-    assert kinds == ["outlet", "drain", "manifold"]
+    found = templates_of(analyse(two_runs()))
+    assert [template.kind for template in found.templates] == list(KIND_WORDS)
+    assert found.problems == ()
+    every = {bucket.id for run in two_runs().runs for bucket in run.buckets}
+    assert all(template.buckets == every for template in found.templates)
     assert [strip.kind for strip in strips] == ["drain", "manifold"]
     for strip in strips:
         assert "for runs 1 and 2" in strip.title
@@ -58,3 +64,30 @@ def test_the_manifold_ends_in_one_word_and_is_punched_not_sawn() -> None:
     assert pages
     assert "capped" not in words_of(pages)
     assert A4.name in words_of(pages)
+
+
+def test_only_the_kinds_asked_for_are_made_and_only_their_problems_told() -> None:
+    design = sketch(Answers(buckets=4))
+    run = design.runs[0]
+    wide = edits.set_run(design, run.id, outlet=replace(run.outlet, pipe=run.drain.pipe))
+    usual = templates_of(analyse(wide), ["outlet", "drain"])
+    assert [template.kind for template in usual.templates] == ["outlet", "drain"]
+    assert usual.problems == ()
+    saddle = templates_of(analyse(wide), ["saddle"])
+    assert saddle.templates == ()
+    (problem,) = saddle.problems
+    assert "is as wide as the one it should stand on" in problem
+
+
+def test_buckets_of_another_crop_have_a_lid_of_their_own() -> None:
+    design = sketch(Answers(buckets=4))
+    run = design.runs[0]
+    buckets = (replace(run.buckets[0], crop="pepper"), *run.buckets[1:])
+    mixed = edits.set_run(design, run.id, buckets=buckets)
+    lids = templates_of(analyse(mixed), ["lid"]).templates
+    assert [template.title for template in lids] == [
+        "Lid: 20 L bucket, 2 plants",
+        "Lid: 20 L bucket, 1 plant",
+    ]
+    assert lids[0].buckets == {run.buckets[0].id}
+    assert lids[1].buckets == {bucket.id for bucket in run.buckets[1:]}
