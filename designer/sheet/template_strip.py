@@ -196,7 +196,7 @@ def _draw_labels(
         width = max(text_width(letters, _LETTER, bold=True), text_width(distance, _DISTANCE))
         spot = _free_spot(station, reach + 1.5, width, tile, taken)
         if spot is None:
-            _draw_tight_letter(pen, strip, tile.x_at(station), tile.centre, letters)
+            _draw_tight_letter(pen, strip, tile, joints, station, letters)
             continue
         taken.append((spot - 2.0, spot + width + 2.0))
         x = tile.x_at(spot)
@@ -204,13 +204,30 @@ def _draw_labels(
         pen.text(x, tile.centre - 3.6, distance, _DISTANCE)
 
 
-def _draw_tight_letter(pen: Pen, strip: HoleStrip, x: float, y: float, letters: str) -> None:
-    """Holes too close for a label carry the letter only: inside a large hole, above a small one."""
-    if strip.hole_diameter >= 12.0:
-        pen.text(x + 1.2, y + 2.0, letters, _BAND_TEXT, bold=True)
-    else:
-        y += max(strip.hole_diameter / 2, _pilot_arm(strip)) + 0.5
-        pen.text(x, y, letters, _BAND_TEXT, bold=True, align="centre")
+def _draw_tight_letter(
+    pen: Pen,
+    strip: HoleStrip,
+    tile: Tile,
+    joints: Sequence[float],
+    station: float,
+    letters: str,
+) -> None:
+    """Holes too close for a label carry the letter only: inside a large hole, above a small one.
+
+    It keeps clear of joint lines and of the piece's ends; a hole that is so near them that it has
+    no room is named on the piece that is joined there.
+    """
+    width = text_width(letters, _BAND_TEXT, bold=True)
+    starts = [station + 1.2, station - 1.2 - width]
+    above = 2.0
+    if strip.hole_diameter < 12.0:
+        starts.insert(0, station - width / 2)
+        above = max(strip.hole_diameter / 2, _pilot_arm(strip)) + 0.5
+    taken = [(joint - 0.8, joint + 0.8) for joint in joints]
+    for start in starts:
+        if _is_free(start, width, tile, taken):
+            pen.text(tile.x_at(start), tile.centre + above, letters, _BAND_TEXT, bold=True)
+            return
 
 
 def _by_station(holes: Sequence[StripHole]) -> list[tuple[float, str]]:
@@ -226,7 +243,12 @@ def _free_spot(
 ) -> float | None:
     """Where a label may start: right of the hole, else left of it, else nowhere."""
     for start in (station + gap, station - gap - width):
-        inside = start >= tile.start + 1.0 and start + width <= tile.end - 1.0
-        if inside and all(start + width <= low or start >= high for low, high in taken):
+        if _is_free(start, width, tile, taken):
             return start
     return None
+
+
+def _is_free(start: float, width: float, tile: Tile, taken: Sequence[Span]) -> bool:
+    """Whether words from a station on lie on the piece and on nothing else."""
+    inside = start >= tile.start + 1.0 and start + width <= tile.end - 1.0
+    return inside and all(start + width <= low or start >= high for low, high in taken)

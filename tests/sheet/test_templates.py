@@ -5,16 +5,22 @@ from __future__ import annotations
 import math
 from itertools import combinations, pairwise
 from pathlib import Path
+from typing import Literal
 
 import numpy as np
 import pdfplumber
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from pdfminer.pdftypes import resolve1
 
 from designer.layout.unroll import Frustum
-from designer.sheet.paper import A4, LETTER, MARGIN, Paper
+from designer.sheet.calibration import UNCORRECTED, Correction
+from designer.sheet.paper import A3, A4, LETTER, MARGIN, TABLOID, Paper, roll
+from designer.sheet.pdf_pages import Imprint, pages_pdf
 from designer.sheet.template import Printing, TemplateSheet
-from designer.sheet.template_patch import BucketPatch, place_patch
+from designer.sheet.template_pages import template_pages
+from designer.sheet.template_patch import BucketPatch, patch_template, place_patch
 from designer.sheet.template_strip import strip_template
 from designer.sheet.template_tiles import OVERLAP, HoleStrip, StripHole, Tile, strip_layout
 from designer.units import UnitSystem, format_length, style_for
@@ -27,7 +33,9 @@ from tests.sheet.measure import (
     render,
     strokes,
 )
-from tests.sheet.printed import write_templates
+from tests.sheet.page_audit import layout_faults
+from tests.sheet.page_marks import read_marks
+from tests.sheet.printed import DAY, print_templates, write_templates
 
 PATCH = BucketPatch(
     "Outlet hole, 20 L bucket",
@@ -41,6 +49,9 @@ PATCH = BucketPatch(
     "Buckets A to H",
 )
 ALL_PAPERS = pytest.mark.parametrize("paper", [A4, LETTER], ids=lambda paper: paper.name)
+EVERY_PAPER = pytest.mark.parametrize(
+    "paper", [A4, LETTER, A3, TABLOID, roll(610)], ids=lambda paper: paper.name
+)
 BOTH_UNITS = pytest.mark.parametrize("units", ["metric", "imperial"])
 # Turns away from the centre lines and crosses that pass through a hole's circle.
 CLEAR_TURNS = np.radians([q * 90 + a for q in range(4) for a in np.arange(12, 79, 2.0)])
@@ -144,7 +155,7 @@ def test_every_page_tells_to_print_at_full_scale_and_measure(printed) -> None:
             assert f"{paper.name}, template page {number} of {len(pdf.pages)}" in text
 
 
-@ALL_PAPERS
+@EVERY_PAPER
 @BOTH_UNITS
 def test_words_are_legible_apart_and_inside_the_margins(
     paper: Paper, units: UnitSystem, tmp_path: Path
@@ -196,7 +207,7 @@ def test_nothing_is_inked_within_10_mm_of_the_edge(paper: Paper, tmp_path: Path)
         assert ink.dark.max() > 0.9
 
 
-@ALL_PAPERS
+@EVERY_PAPER
 @pytest.mark.parametrize(
     ("count", "pitch", "kind"),
     [(2, 1000, "drain"), (60, 200, "drain"), (60, 457.2, "manifold"), (12, 352.5, "drain")],
@@ -316,7 +327,7 @@ def test_joint_crosses_of_neighbouring_pieces_coincide(paper: Paper, tmp_path: P
         assert np.abs(np.array(marks[0]) - np.array(marks[1])).max() <= 0.02
 
 
-@ALL_PAPERS
+@EVERY_PAPER
 @BOTH_UNITS
 def test_letters_distances_and_joins_are_written(
     paper: Paper, units: UnitSystem, tmp_path: Path
@@ -336,7 +347,7 @@ def test_letters_distances_and_joins_are_written(
     assert "capped end" in text
 
 
-@ALL_PAPERS
+@EVERY_PAPER
 def test_pieces_cover_the_strip_in_order_without_a_gap(paper: Paper) -> None:
     value = strip(60, 200)
     tiles = tiles_on(value, paper)
@@ -364,7 +375,7 @@ def test_hole_at_the_capped_end_is_drawn_as_far_as_the_pipe_goes(tmp_path: Path)
     assert fit_circle(arc.points).x == pytest.approx(tile.left + 6, abs=0.01)
 
 
-@ALL_PAPERS
+@EVERY_PAPER
 def test_base_line_is_the_bucket_s_own_arc_below_the_hole(paper: Paper, tmp_path: Path) -> None:
     path = tmp_path / "patch.pdf"
     write_templates(path, [PATCH], [], paper, "metric")
@@ -414,3 +425,61 @@ def test_impossible_strip_is_refused() -> None:
         HoleStrip("Pipe", 60, 30, "30 mm", 500, (StripHole(-1, "A"),))
     with pytest.raises(ValueError, match="as wide as the pipe"):
         HoleStrip("Pipe", 30, 30, "30 mm", 500, (StripHole(100, "A"),))
+
+
+@given(
+    st.lists(st.floats(0, 1500), min_size=1, max_size=14),
+    st.sampled_from([A4, LETTER, A3, TABLOID, roll(610)]),
+    st.sampled_from([UNCORRECTED, Correction(1.02, 1.01), Correction(1.0, 1.013)]),
+    st.sampled_from([("drain", 60.33, 32.0), ("drain", 40.0, 25.4), ("manifold", 19.0, 4.0)]),
+)
+@settings(max_examples=25, deadline=None)
+def test_holes_anywhere_are_named_and_no_words_meet(
+    stations: list[float],
+    paper: Paper,
+    correction: Correction,
+    pipe: tuple[Literal["drain", "manifold"], float, float],
+) -> None:
+    kind, outside, saw = pipe
+    holes = tuple(StripHole(s, letter(i)) for i, s in enumerate(sorted(stations)))
+    value = HoleStrip("Strip", outside, saw, f"{saw:g} mm", 0, holes, kind)
+    printing = Printing(paper, "metric", correction)
+    pages = template_pages([strip_template(value)], printing)
+    marks = read_marks(pages_pdf(pages, Imprint("Strip", "templates", DAY.isoformat(), "mm"))).pages
+    named = {word for page in marks for words in page.words for word in words.text.split(", ")}
+    assert named >= {hole.letter for hole in holes}
+    faults = [fault for page in marks for fault in layout_faults(page)]
+    tight = [f for f in faults if crowded(f.words, holes) and crowded(f.other, holes)]
+    assert [f for f in faults if f not in tight] == []
+
+
+def crowded(words: str, holes: tuple[StripHole, ...]) -> bool:
+    """Whether these are letters of holes that run into each other, or such a hole's line."""
+    names = words.split(", ")
+    near = {
+        hole.letter
+        for hole in holes
+        if any(other is not hole and abs(other.station - hole.station) < 48 for other in holes)
+    }
+    return not words or "line" in words or set(names) <= near
+
+
+@ALL_PAPERS
+def test_holes_drawn_for_a_printer_that_is_off_are_true_in_ink(
+    paper: Paper, tmp_path: Path
+) -> None:
+    path = tmp_path / "corrected.pdf"
+    printing = Printing(paper, "metric", Correction(1.0145, 0.9911))
+    templates = [patch_template(PATCH), strip_template(strip(2, 300))]
+    print_templates(path, templates, printing)
+    pages = [page for template in templates for page in template.pages(printing)]
+    for number, radius in ((0, 14.0), (1, 16.0)):
+        right, up = pages[number].sheet.factors
+        assert right != up
+        ink = render(path, number)
+        round_one = next(c for c in circles(path, number) if abs(c.radius - radius) < 0.5)
+        for turn in CLEAR_TURNS:
+            edge = np.array([radius * right * math.cos(turn), radius * up * math.sin(turn)])
+            ray = edge / np.hypot(*edge)
+            start, end = (np.array([round_one.x, round_one.y]) + edge + ray * k for k in (-1, 1))
+            assert ink.line_place(tuple(start), tuple(end)) == pytest.approx(1.0, abs=0.05)
