@@ -77,7 +77,11 @@ class StepPicture(Flowable):  # type: ignore[misc]  # reportlab has no types
 
     def _layer(self, canvas: Canvas, clear: bool) -> None:
         shown = self.picture.shown
-        records = [one for one in self.records if (not shown or one.style in shown) == clear]
+        records = [
+            one
+            for one in self.records
+            if (not shown or one.style in shown or isinstance(one, Text)) == clear
+        ]
         x, y = self.left * POINTS_PER_MM, self.bottom * POINTS_PER_MM
         draw_records(canvas, records, x, y, self.scale, PRINT if clear else _PALE)
 
@@ -161,14 +165,15 @@ def _holes(analysis: Analysis, run_id: str) -> Iterator[Record]:
 
 
 def _numbers(analysis: Analysis, run_id: str, scale: float) -> Iterator[Record]:
-    """Each support's number in its stack, from the side, where it has room there."""
+    """Each support's number in its top course, from the side, where it has room there."""
     layout = analysis.run(run_id)
     start, _ = view_frame(analysis, run_id).to_view(layout.run.start.x, layout.run.start.y)
     size, top = SMALL_TEXT * scale, layout.levels.block_top
+    course = top / max(layout.blocks_high, 1)
     for number, (station, _) in enumerate(layout.shims, 1):
         wide = text_width(str(number), SMALL_TEXT * POINTS_PER_MM, bold=True) * scale
-        if wide < 0.8 * layout.parts.block.width and top > 1.3 * size:
-            yield Text(start + station, top / 2, str(number), size, "letter")
+        if wide < 0.8 * layout.parts.block.width and course > 1.3 * size:
+            yield Text(start + station, top - course / 2, str(number), size, "letter")
 
 
 def _elsewhere(analysis: Analysis, run_id: str) -> set[str]:
