@@ -11,7 +11,7 @@ from shapely.geometry import LineString, Polygon, box
 from designer.analysis import Analysis
 from designer.drawing.cut_faces import areas, cut_face, hatching, polygons
 from designer.drawing.records import XY, Circle, Group, Line, Record
-from designer.drawing.return_plane import ReturnEnd, return_end_of
+from designer.drawing.return_plane import GROUND_BESIDE, ReturnEnd, air_hole_level, return_end_of
 from designer.drawing.section import GROUND
 from designer.drawing.section_plane import stack_courses
 from designer.stand.bed.stacks import standing
@@ -45,7 +45,7 @@ def _group(key: str, subject: str | None, records: list[Record]) -> Group:
 
 def _ground(end: ReturnEnd, scale: float) -> list[Record]:
     """The ground as cut, round the pit the reservoir stands in."""
-    left, right, depth = end.left - 8 * scale, end.right + 2 * scale, GROUND * scale
+    left, right, depth = end.left - GROUND_BESIDE * scale, end.right + 2 * scale, GROUND * scale
     tank = end.outside
     band = union_all([box(left, -depth, right, 0), tank.buffer(depth, join_style="mitre")])
     band = band.intersection(box(left, -1e5, right, 0)).difference(tank)
@@ -80,8 +80,7 @@ def _feed(end: ReturnEnd) -> list[Record]:
     records = areas(way, "seen")
     records += areas(box(x - long / 2, floor, x + long / 2, floor + high), "pump")
     if tank.reservoir.siphon_break:
-        level = (tank.full_level + tank.rim_level) / 2
-        records.append(Circle(x, level, 0.3 * half, "cut_thin"))
+        records.append(Circle(x, air_hole_level(tank), 0.4 * half, "cut_thin"))
     return records
 
 

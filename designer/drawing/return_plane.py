@@ -19,6 +19,8 @@ from designer.layout.site import ReservoirLayout
 
 BEYOND_RIM = 300.0
 """What is shown of the drain beyond the reservoir's rim, mm."""
+GROUND_BESIDE = 8.0
+"""What is shown of the ground left of the reservoir, mm on paper."""
 _STRAIGHT = 0.9962
 """Cosine of 5 degrees: a lesser turn of the drain still lies in the plane."""
 _LEVELS = 12
@@ -181,6 +183,11 @@ def return_end_of(analysis: Analysis, run_id: str | None = None) -> ReturnEnd | 
         return None
     end = ReturnEnd(analysis, layout, tank)
     return end if len(end.wall) > 1 and end.wall[-1][0] == tank.rim_level else None
+
+
+def air_hole_level(tank: ReservoirLayout) -> float:
+    """Where the siphon-break hole is drawn: midway between the full level and the rim."""
+    return (tank.full_level + tank.rim_level) / 2
 
 
 def _unit(a: XY, b: XY) -> XY:

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from designer.analysis import Analysis
-from designer.drawing.dimensions import TEXT, level_dimension, upright_dimension
+from designer.drawing.dimensions import SMALL_TEXT, TEXT, level_dimension, upright_dimension
 from designer.drawing.level_marks import LevelMark, level_column
 from designer.drawing.records import XY, Circle, Group, Line, Record, Text, text_box
-from designer.drawing.return_plane import ReturnEnd, return_end_of
+from designer.drawing.return_plane import GROUND_BESIDE, ReturnEnd, air_hole_level, return_end_of
 from designer.drawing.section_plane import Section, plane_letters, section_of
 from designer.layout.outlet import outside_diameter_at
 from designer.units import UnitSystem, format_length, style_for
@@ -45,8 +45,8 @@ def return_dimension_groups(
     """Dimensions of `return_end_groups`: the air gap and the levels."""
     end = return_end_of(analysis, run_id)
     if end is not None:
-        records = level_column(return_levels(end), end.left - _LEVELS * scale, scale, -1)
-        records += level_column(_levels_beyond(end), end.right + 4 * scale, scale)
+        records = level_column(return_levels(end, scale), end.left - _LEVELS * scale, scale, -1)
+        records += _air_hole(end, scale)
         records += _air_gap(end, scale)
         yield Group("dim:return", None, tuple(records), lambda: records)
 
@@ -76,7 +76,7 @@ def section_levels(section: Section) -> list[LevelMark]:
     ]
 
 
-def return_levels(end: ReturnEnd) -> list[LevelMark]:
+def return_levels(end: ReturnEnd, scale: float) -> list[LevelMark]:
     """The levels marked left of the return end: the reservoir's and the outfall."""
     tank, system = end.tank, end.layout.units
     wall = end.outside.bounds[0]
@@ -86,16 +86,8 @@ def return_levels(end: ReturnEnd) -> list[LevelMark]:
         level_mark("full", tank.full_level, wall, system),
         level_mark("low water", tank.low_level, wall, system),
         level_mark("floor", tank.floor_level, wall, system),
+        level_mark("ground", 0.0, end.left - GROUND_BESIDE * scale, system),
     ]
-
-
-def _levels_beyond(end: ReturnEnd) -> list[LevelMark]:
-    """The levels that are marked right of it."""
-    system, at = end.layout.units, end.drain_to
-    marks = [level_mark("ground", 0.0, end.right, system)]
-    if at > end.outside.bounds[2]:
-        marks.append(level_mark("invert here", end.invert(at), at, system))
-    return marks
 
 
 def level_mark(name: str, level: float, x: float, system: UnitSystem) -> LevelMark:
@@ -193,6 +185,15 @@ def _detail_mark(section: Section, scale: float) -> list[Record]:
         Circle(0.0, middle, radius, "dimension"),
         Text(0.8 * size, middle + radius + size, letter, size, "letter"),
     ]
+
+
+def _air_hole(end: ReturnEnd, scale: float) -> list[Record]:
+    """What the hole in the feed tube is for."""
+    if not end.tank.reservoir.siphon_break:
+        return []
+    x = end.pump_x + end.layout.parts.manifold.outside_diameter / 2 + 1.5 * scale
+    size = SMALL_TEXT * scale
+    return [Text(x, air_hole_level(end.tank), "air hole", size, "text_soft", "start")]
 
 
 def _words(section: Section, length: float) -> str:

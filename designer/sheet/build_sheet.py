@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from designer.analysis import Analysis
-from designer.model.file import SUFFIX, file_name, format_design
+from designer.model.file import SUFFIX, file_name, fingerprint_of, format_design
 from designer.model.saving import write_in_one_step
 from designer.sheet.attachment import Attachment
 from designer.sheet.cautions import caution_pages
@@ -57,16 +57,23 @@ def build_sheet_bytes(
     analysis: Analysis, options: SheetOptions = AS_DESIGNED, progress: Progress | None = None
 ) -> bytes:
     """The PDF that :func:`write_build_sheet` writes."""
+    content = format_design(analysis.design).encode("utf-8")
     imprint = Imprint(
         analysis.design.title or "Bucket bed",
         "drill templates" if options.only_templates else "build sheet",
         (options.date or datetime.date.today()).isoformat(),
         UNIT_WORDS[analysis.design.units],
+        identification(content),
     )
-    design = Attachment(
-        f"{file_name(imprint.title)}{SUFFIX}", format_design(analysis.design).encode("utf-8")
-    )
+    design = Attachment(f"{file_name(imprint.title)}{SUFFIX}", content)
     return pages_pdf(sheet_pages(analysis, options), imprint, progress, design)
+
+
+def identification(content: bytes) -> str:
+    """The number that tells sheets of this design from those of any other: two groups of its
+    fingerprint."""
+    mark = fingerprint_of(content).upper()
+    return f"{mark[:4]}-{mark[4:8]}"
 
 
 def sheet_pages(analysis: Analysis, options: SheetOptions = AS_DESIGNED) -> list[SheetPage]:

@@ -33,6 +33,7 @@ from designer.sheet.views import (
     size_of,
     without_small_letters,
 )
+from designer.sheet.words import in_words
 
 
 def drawing_pages(
@@ -61,14 +62,15 @@ def drawing_pages(
 def _section_pages(analysis: Analysis, paper: Paper, numbers: Numbers) -> list[SheetPage]:
     pages = []
     for sheet, runs in section_sheets(analysis, paper, numbers):
-        name = ""
-        if len(analysis.runs) > 1:
-            name = f", {_called(analysis, runs[0])}"
-            if len(runs) > 1:
-                name = f" of {len(runs)} runs alike"
+        about = in_words([_called(analysis, layout) for layout in runs])
         said = partial(section_in_words, analysis, runs)
         draw = partial(_draw_cells, sheet, said)
-        pages.append(SheetPage(f"{sheet.name}{name}", draw, sheet.paper, scale_words(sheet.scale)))
+        number = f", {_called(analysis, runs[0])}" if len(analysis.runs) > 1 else ""
+        pages.append(
+            SheetPage(
+                f"{sheet.name}{number}", draw, sheet.paper, scale_words(sheet.scale), about=about
+            )
+        )
     return pages
 
 

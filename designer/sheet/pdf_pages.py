@@ -20,12 +20,14 @@ Progress = Callable[[int, int], None]
 
 @dataclass(frozen=True)
 class Imprint:
-    """What is the same on every sheet: the design's title, the kind of file, date and units."""
+    """What is the same on every sheet: the design's title, the kind of file, date, units, and the
+    number that tells this design from any other; empty where there is no design."""
 
     title: str
     file_kind: str
     date: str
     units: str
+    identification: str = ""
 
 
 def pages_pdf(
@@ -69,7 +71,15 @@ def _draw_page(canvas: Canvas, page: SheetPage, imprint: Imprint, number: int, c
     if page.title_block:
         page.draw(canvas, page_room(paper))
         block = TitleBlock(
-            imprint.title, page.section, imprint.date, page.scale, imprint.units, number, count
+            imprint.title,
+            page.about or imprint.file_kind.capitalize(),
+            page.section,
+            imprint.identification,
+            imprint.date,
+            page.scale,
+            imprint.units,
+            number,
+            count,
         )
         with artifact(canvas):
             draw_title_block(canvas, paper, block)
