@@ -48,11 +48,8 @@ def _gaps(shapes: Sequence[Line | Circle], texts: Sequence[Text]) -> Iterator[Li
     for text in texts:
         left, bottom, right, top = text_box(text)
         low = _DESCENDS * text.height
-        room = (
-            box(left, bottom, right + low, top)
-            if text.angle
-            else box(left, bottom - low, right, top)
-        )
+        aside, below = (low, 0.0) if text.angle else (0.0, low)
+        room = box(left, bottom - below, right + aside, top)
         crossing = tree.query(room, predicate="intersects")
         if any(_seen(lines, covers, int(i), room) for i in crossing):
             yield Line(tuple(room.exterior.coords[:-1]), "gap", True)

@@ -121,13 +121,14 @@ def link_faults(file: FileMarks) -> Iterator[Fault]:
 
 def letters_drawn(file: FileMarks) -> set[str]:
     """The letters of buckets on drawings to scale: bold words like them that name no detail."""
-    found: set[str] = set()
-    for page in file.pages:
-        said = {words.text for words in page.words}
-        if any(text.startswith("SCALE 1:") for text in said):
-            letters = {w.text for w in page.words if w.bold and _LETTER.fullmatch(w.text)}
-            found |= {letter for letter in letters if f"Detail {letter}" not in said}
-    return found
+    said = {words.text for page in file.pages for words in page.words}
+    return {
+        words.text
+        for page in file.pages
+        if any(words.text.startswith("SCALE 1:") for words in page.words)
+        for words in page.words
+        if words.bold and _LETTER.fullmatch(words.text) and f"Detail {words.text}" not in said
+    }
 
 
 def letters_listed(file: FileMarks) -> list[str]:

@@ -18,6 +18,7 @@ from designer.drawing.section import section_groups
 from designer.drawing.section_dimensions import return_dimension_groups
 from designer.drawing.styles import PRINT, Colours
 from designer.sheet.broken_view import broken_off
+from designer.sheet.clear_words import clear_words
 from designer.sheet.pages import SMALL, paragraph
 from designer.sheet.paper import POINTS_PER_MM
 from designer.sheet.pen import LEAST_TEXT, text_width
@@ -83,6 +84,8 @@ class StepPicture(Flowable):  # type: ignore[misc]  # reportlab has no types
             if (not shown or one.style in shown or isinstance(one, Text)) == clear
         ]
         x, y = self.left * POINTS_PER_MM, self.bottom * POINTS_PER_MM
+        if clear:
+            records = clear_words(records)
         draw_records(canvas, records, x, y, self.scale, PRINT if clear else _PALE)
 
 
