@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 
 from designer.layout.run import letter
 from designer.sheet.template import TemplateSheet
-from designer.sheet.template_page import LEAST_PAGE, Area, Heading, drawing_area
+from designer.sheet.template_page import Area, Heading, cut_from_roll, drawing_area
 
 OVERLAP = 12.0
 
@@ -162,6 +162,5 @@ def _box(area: Area) -> BaseGeometry:
 
 def _cut(sheet: TemplateSheet, area: Area, window: Area) -> TemplateSheet:
     """A page of a roll, no longer than the piece needs."""
-    long = sheet.width if sheet.sideways else sheet.height
     spare = area.width - window.width if sheet.sideways else area.height - window.height
-    return sheet.cut_to(max(long - spare, LEAST_PAGE))
+    return cut_from_roll(sheet, spare)

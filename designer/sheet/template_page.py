@@ -19,8 +19,8 @@ from designer.sheet.template import Numbering, TemplateSheet
 BARS = ((100.0, "100 mm"), (101.6, "4 in"))
 """Length in mm and label of the measuring bars."""
 
-LEAST_PAGE = 280.0
-"""A page of a roll is at least so long, for the bars, mm."""
+_LEAST_PAGE = 280.0
+"""A page of a roll is at least so long upward, for the bars, mm."""
 
 TICK = 5.0
 PRINT_WORDS = (
@@ -79,6 +79,16 @@ def drawing_area(sheet: TemplateSheet, heading: Heading) -> Area:
     text = max(len(_heading_lines(sheet, heading)) * _LINE_STEP, heading.aside[1] - _TEXT_TOP)
     # Half a line's width must not reach into the margin.
     return Area(side, foot, sheet.width - MARGIN - 0.5, sheet.height - MARGIN - _TEXT_TOP - text)
+
+
+def cut_from_roll(sheet: TemplateSheet, spare: float) -> TemplateSheet:
+    """A page of a roll without the ``spare`` mm of its length; a single sheet as it is.
+
+    Its bars and the lines of its heading stay as they are.
+    """
+    if sheet.sideways:
+        return sheet.cut_to(max(sheet.width - spare, 2 * MARGIN + _WIDEST_TEXT))
+    return sheet.cut_to(max(sheet.height - spare, _LEAST_PAGE))
 
 
 def aside_corner(sheet: TemplateSheet, heading: Heading) -> tuple[float, float]:

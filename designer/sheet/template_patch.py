@@ -16,10 +16,10 @@ from designer.layout.unroll import Frustum, Unrolling
 from designer.sheet.pen import CHAIN, WIDE, Pen, fitted, wrapped
 from designer.sheet.template import Numbering, Printing, Template, TemplatePage, TemplateSheet
 from designer.sheet.template_page import (
-    LEAST_PAGE,
     Area,
     Heading,
     begin_page,
+    cut_from_roll,
     drawing_area,
     end_page,
 )
@@ -154,7 +154,7 @@ def _pages(patch: BucketPatch, printing: Printing) -> list[TemplatePage]:
         area = drawing_area(sheet, patch_heading(patch, units))
         place = place_patch(patch, sheet, units)
         needed = place.above + place.below + max(_droop(patch, place.half_width), 0.0) + _AIR
-        sheet = sheet.cut_to(max(sheet.height - area.height + needed, LEAST_PAGE))
+        sheet = cut_from_roll(sheet, area.height - needed)
     return [TemplatePage(sheet, partial(_draw_page, patch, sheet, units))]
 
 

@@ -13,7 +13,7 @@ from typing import Literal
 
 from designer.sheet.template import Printing, TemplateSheet
 from designer.sheet.template_marks import MarkStrip
-from designer.sheet.template_page import CAUTION, LEAST_PAGE, Area, Heading, drawing_area
+from designer.sheet.template_page import CAUTION, Area, Heading, cut_from_roll, drawing_area
 from designer.units import UnitSystem, format_length, style_for
 
 OVERLAP = 20.0
@@ -197,9 +197,7 @@ def _laid_out(strip: Strip, sheet: TemplateSheet, units: UnitSystem) -> StripLay
 
 def _cut(sheet: TemplateSheet, area: Area, strip: Strip, tiles: Sequence[Tile]) -> TemplateSheet:
     """A page of a roll, no longer than the pieces need."""
-    if sheet.sideways:
-        spare = area.width - max(tile.end - tile.start for tile in tiles)
-        return sheet.cut_to(max(sheet.width - spare, LEAST_PAGE))
     rows = 1 + max(tile.row for tile in tiles)
-    spare = area.height - rows * (strip.width + CAPTION)
-    return sheet.cut_to(max(sheet.height - spare, LEAST_PAGE))
+    longest = max(tile.end - tile.start for tile in tiles)
+    spare = area.width - longest if sheet.sideways else area.height - rows * (strip.width + CAPTION)
+    return cut_from_roll(sheet, spare)

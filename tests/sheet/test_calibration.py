@@ -42,7 +42,7 @@ def test_what_is_drawn_with_the_correction_prints_true(across: float, along: flo
     assert 100 * found.along * (1 + along) == pytest.approx(100, abs=1e-9)
 
 
-@given(OFF, OFF, st.floats(-0.005, 0.005))
+@given(st.floats(-0.015, 0.015), st.floats(-0.015, 0.015), st.floats(-0.005, 0.005))
 def test_measuring_a_corrected_page_mends_what_was_measured_badly(
     across: float, along: float, slip: float
 ) -> None:
