@@ -3,11 +3,12 @@
 from dataclasses import replace
 
 from designer.canvas.document import Document
-from designer.canvas.handles import AnyHandle
-from designer.canvas.snapping import COARSE_STEP
+from designer.canvas.handles import AnyHandle, support_key
+from designer.canvas.snapping import COARSE_STEP, rounded
 from designer.layout.run import Frame
 from designer.model import edits
 from designer.model.design import Bucket, Design, Obstacle, Run
+from designer.model.supports import add_support, widest_gap
 
 ROOM_BETWEEN_RUNS = 600.0
 """Clear ground beside a run before its copy, mm: the width of a path."""
@@ -27,6 +28,10 @@ class EditingCommands:
 
     def say(self, text: str) -> None:
         """Show a hint; the sheet does."""
+        raise NotImplementedError
+
+    def focus_handle(self, key: str | None) -> None:
+        """Give a handle the keyboard's arrows; the sheet does."""
         raise NotImplementedError
 
     def copy(self) -> None:
@@ -89,14 +94,38 @@ class EditingCommands:
             self.document.apply(lambda d: edits.spread_evenly(d, ids), "Spread evenly")
 
     def delete(self) -> None:
-        """Delete what is chosen; not while the keyboard is at a handle of it, for then a person
-        means the handle's value."""
+        """Delete what is chosen; while the keyboard is at a handle, only what that stands for."""
         chosen = self.document.selection
         handle = next((h for h in self.handles if h.key == self.focused_handle), None)
-        if handle is not None:
+        if handle is not None and handle.remove is not None:
+            self.document.apply(handle.remove, "Remove a support")
+            self.focus_handle(None)
+        elif handle is not None and handle.key.startswith("support"):
+            self.say("The rails need two supports. Add one before you take this one away.")
+        elif handle is not None:
             self.say(f"{handle.name} cannot be deleted. Press Esc first to mean the whole part.")
         elif chosen:
             self.document.apply(lambda d: edits.delete(d, chosen), "Delete")
+
+    def add_support(self) -> None:
+        """Set a block stack in the middle of the widest gap under the run on show."""
+        run_id = self.document.active_run
+        if run_id is None:
+            self.say("Put a run on the sheet first.")
+            return
+        low, high = widest_gap(self.document.design.run(run_id))
+        self.put_support(run_id, rounded((low + high) / 2, self.document.design.units))
+
+    def put_support(self, run_id: str, station: float) -> None:
+        """Set a block stack under a run at a station, mm, and take hold of it."""
+        layout = self.document.analysis.run(run_id)
+        width = layout.parts.block.width
+        if any(abs(station - other) < width for other in layout.run.stand.supports):
+            self.say("There is no room for a block stack between those that stand there.")
+            return
+        self.document.apply(lambda d: add_support(d, run_id, station), "Add a support")
+        self.document.select([run_id])
+        self.focus_handle(support_key(self.document.design.run(run_id), station))
 
     def select_all(self) -> None:
         """Choose every bucket."""

@@ -15,8 +15,8 @@ from designer.canvas.snapping import clamped, rounded
 from designer.drawing.frame import ViewFrame
 from designer.layout.run import RunLayout
 from designer.model import edits
-from designer.model.design import Design, Obstacle, Point
-from designer.model.supports import move_support
+from designer.model.design import Design, Obstacle, Point, Run
+from designer.model.supports import FEWEST, move_support, remove_support
 
 HandleShape = Literal["upright", "level", "corner"]
 
@@ -36,6 +36,7 @@ class Handle:
     """Something to take hold of: `name` is spoken and shown, `hint` says what it does.
 
     `least_zoom` in pixels per mm is that from which on it does not cover what it belongs to.
+    `remove` takes away what the handle stands for, where that is a thing of its own.
     """
 
     key: str
@@ -48,6 +49,7 @@ class Handle:
     hint: str
     label: str
     least_zoom: float = 0.0
+    remove: Callable[[Design], Design] | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -177,7 +179,7 @@ def _support_handles(layout: RunLayout, frame: ViewFrame) -> Iterator[ValueHandl
             y=layout.levels.block_top / 2,
             shape="level",
             name=f"Support {number + 1}, from the outlet end",
-            hint="Drag a block stack along the run",
+            hint="Drag a block stack along the run, or press Del to take it away",
             label="Move a support",
             least_zoom=ROOM_FOR_HANDLES / 2 / max(high - low, room),
             value=station,
@@ -186,7 +188,17 @@ def _support_handles(layout: RunLayout, frame: ViewFrame) -> Iterator[ValueHandl
             high=high,
             edit=partial(_move_support, run.id, index),
             guides=tuple(pitched for pitched in pitches if low <= pitched <= high),
+            remove=partial(_remove_support, run.id, index) if len(ordered) > FEWEST else None,
         )
+
+
+def support_key(run: Run, station: float) -> str:
+    """The key of the handle of the support at a station. ValueError when none is there."""
+    return f"support{run.stand.supports.index(station) + 1}:{run.id}"
+
+
+def _remove_support(run_id: str, index: int, design: Design) -> Design:
+    return remove_support(design, run_id, index)
 
 
 def _move_support(run_id: str, index: int, design: Design, mm: float) -> Design:

@@ -4,7 +4,8 @@ Tab and Shift+Tab walk through the parts and handles and leave the sheet past th
 with nothing chosen, or Ctrl+Tab, leaves it at once. Arrows nudge what is chosen, with Shift by a
 pitch; up and down take a bucket across the drain. Enter or a digit types a distance; during a drag
 a number is how far it goes, and after = the distance from the capped end. F or Home fits, + and -
-zoom, S changes side, Ctrl with an arrow moves the view.
+zoom, S changes side, Ctrl with an arrow moves the view. Insert sets a support in the widest gap
+under the run, Delete takes the one away whose handle is in hand.
 """
 
 from typing import TYPE_CHECKING
@@ -98,6 +99,8 @@ class Keyboard:
             sheet.leave(key == Qt.Key.Key_Tab)
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             sheet.delete()
+        elif key == Qt.Key.Key_Insert:
+            sheet.add_support()
         elif key == Qt.Key.Key_Home:
             sheet.fit()
         elif event.matches(QKeySequence.StandardKey.SelectAll):

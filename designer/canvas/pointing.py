@@ -18,6 +18,8 @@ from designer.canvas.gestures import (
 from designer.canvas.handle_items import CURSORS, HANDLE_REACH, HANDLE_SHAPE
 from designer.canvas.handles import AnyHandle, ValueHandle, nearest_handle
 from designer.canvas.hit import within
+from designer.canvas.snapping import rounded
+from designer.model.stations import snapped_station
 from designer.units import format_length, style_for
 
 if TYPE_CHECKING:
@@ -82,6 +84,29 @@ class Pointing:
         elif not adding:
             self.sheet.document.select(())
             self.sheet.focus_handle(None)
+
+    def press_again(self, event: QMouseEvent) -> None:
+        """The second press of two: on a run's rails or drain in the elevation it sets a block
+        stack there, anywhere else it is a press."""
+        position, sheet = event.position(), self.sheet
+        spot, run_id = sheet.spot(position), sheet.run_id
+        if (
+            run_id is None
+            or event.button() != Qt.MouseButton.LeftButton
+            or self.space_held
+            or spot.pane != "elevation"
+            or self.handle_at(position) is not None
+            or self.subject_at(position) != run_id
+        ):
+            self.press(event)
+            return
+        layout = sheet.document.analysis.run(run_id)
+        station = spot.x - sheet.frame.to_view(*layout.frame.at(0.0))[0]
+        if 0 <= station <= layout.run.length:
+            pitched = snapped_station(layout.run, station)
+            near = abs(pitched - station) <= spot.reach
+            units = sheet.document.design.units
+            sheet.put_support(run_id, pitched if near else rounded(station, units))
 
     def _choose(self, subject: str, adding: bool) -> None:
         chosen = self.sheet.document.selection

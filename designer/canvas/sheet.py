@@ -318,8 +318,8 @@ class SheetView(Speaks, EditingCommands, TakesDrops, WaterOnSheet, SagOnSheet, Q
         self.pointing.press(event)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        """The second press of two is a press."""
-        self.pointing.press(event)
+        """See the pointing module."""
+        self.pointing.press_again(event)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """See the pointing module."""

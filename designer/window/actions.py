@@ -144,6 +144,11 @@ EDIT: tuple[Item, ...] = (
         "spread",
         "bucket",
     ),
+    Entry(
+        "add_support",
+        "Add a supp&ort",
+        "Set a block stack in the widest gap under the run; Insert does it on the drawing",
+    ),
     LINE,
     Entry("delete", "De&lete", "Delete what is chosen", ("Del",), "delete", "chosen"),
     Entry("select_all", "&Select all", "Choose every bucket", ("Ctrl+A",)),

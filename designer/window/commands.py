@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 ZOOM_STEP = 1.25
 _ON_SHEET = (
     "copy", "paste", "duplicate", "mirror", "flip", "align", "spread", "delete", "select_all",
-    "fit",
+    "add_support", "fit",
 )  # fmt: skip
 """Entries that are a command of the sheet under the same name."""
 
