@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from designer.sheet.pen import NARROW, WIDE, Pen, fitted, text_width
 from designer.sheet.template_marks import MarkStrip, StripMark
 from designer.sheet.template_tiles import BAND, OVERLAP, Tile
@@ -13,26 +15,27 @@ _ARM = 6.0
 _NAME = 11.0
 _WORDS = 8.0
 _BESIDE = 2.5
+_LEAST_ROOM = 12.0
 
 
-def draw_marks(pen: Pen, strip: MarkStrip, tile: Tile) -> None:
-    """As much of every mark as lies on this piece."""
+def draw_marks(pen: Pen, strip: MarkStrip, tile: Tile, count: int) -> None:
+    """As much of every mark as lies on this piece of `count`."""
     for mark in strip.marks:
         if mark.width:
             _draw_standing(pen, strip, tile, mark)
         else:
             _draw_point(pen, tile, mark)
-        _draw_label(pen, tile, mark)
+    lines = _upright_lines(strip, tile, count)
+    for mark in strip.marks:
+        if tile.start <= mark.station <= tile.end:
+            _draw_label(pen, tile, mark, lines)
 
 
 def _draw_standing(pen: Pen, strip: MarkStrip, tile: Tile, mark: StripMark) -> None:
     """The middle of what stands there as a wide line, its two sides as narrow ones."""
-    half = strip.width / 2
-    for beside, reach, width in (
-        (0.0, half, WIDE),
-        (-mark.width / 2, half - BAND, NARROW),
-        (mark.width / 2, half - BAND, NARROW),
-    ):
+    reach = strip.width / 2 - BAND
+    half = mark.width / 2
+    for beside, width in ((0.0, WIDE), (-half, NARROW), (half, NARROW)):
         station = mark.station + beside
         if tile.start <= station <= tile.end:
             x = tile.x_at(station)
@@ -51,20 +54,28 @@ def _draw_point(pen: Pen, tile: Tile, mark: StripMark) -> None:
             pen.circle(x, tile.centre, PIN / 2)
 
 
-def _draw_label(pen: Pen, tile: Tile, mark: StripMark) -> None:
-    """Name and words right of the mark, or left of it near the end of the piece."""
-    if not tile.start <= mark.station <= tile.end:
-        return
+def _upright_lines(strip: MarkStrip, tile: Tile, count: int) -> list[float]:
+    """Stations of all lines across the piece: its ends, its joints, the marks and their sides."""
+    lines = [tile.start, tile.end]
+    if tile.piece > 1:
+        lines.append(tile.start + OVERLAP / 2)
+    if tile.piece < count:
+        lines.append(tile.end - OVERLAP / 2)
+    for mark in strip.marks:
+        lines += [mark.station - mark.width / 2, mark.station, mark.station + mark.width / 2]
+    return [station for station in lines if tile.start <= station <= tile.end]
+
+
+def _draw_label(pen: Pen, tile: Tile, mark: StripMark, lines: Sequence[float]) -> None:
+    """Name and words right of the mark up to the next line, or left of it where that has more
+    room; none where there is none on either side."""
     beside = _BESIDE if mark.width else _BESIDE + _ARM
-    first = tile.start + (OVERLAP if tile.piece > 1 else 1.0)
-    rooms = {
-        "left": min(tile.end - OVERLAP, mark.station + (mark.width / 2 or 1e9)) - mark.station,
-        "right": mark.station - max(first, mark.station - (mark.width / 2 or 1e9)),
-    }
-    wanted = max(text_width(mark.name, _NAME, bold=True), text_width(mark.words, _WORDS)) + beside
-    align = "left" if rooms["left"] >= wanted or rooms["left"] >= rooms["right"] else "right"
-    room = rooms[align] - beside - 1.0
-    if room < 8.0:
+    after = min((s for s in lines if s > mark.station), default=mark.station)
+    before = max((s for s in lines if s < mark.station), default=mark.station)
+    wanted = max(text_width(mark.name, _NAME, bold=True), text_width(mark.words, _WORDS))
+    right, left = after - mark.station - beside - 1.0, mark.station - before - beside - 1.0
+    align, room = ("left", right) if right >= min(wanted, left) else ("right", left)
+    if room < _LEAST_ROOM:
         return
     x = tile.x_at(mark.station) + (beside if align == "left" else -beside)
     for words, size, bold, up in ((mark.name, _NAME, True, 1.3), (mark.words, _WORDS, False, -3.6)):

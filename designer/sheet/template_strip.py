@@ -105,7 +105,7 @@ def _draw_piece(pen: Pen, strip: Strip, tile: Tile, count: int, units: UnitSyste
         _draw_joint(pen, strip, tile, joints[-1], tile.piece + 1)
     _draw_name(pen, strip, tile, count)
     if isinstance(strip, MarkStrip):
-        draw_marks(pen, strip, tile)
+        draw_marks(pen, strip, tile, count)
         return
     for hole in strip.holes:
         _draw_hole(pen, strip, tile, hole.station)

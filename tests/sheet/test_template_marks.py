@@ -98,10 +98,8 @@ def test_supports_stand_at_their_stations_and_as_wide_as_a_block(
                 (x, y) = s.points.mean(axis=0)
                 if abs(y - tile.centre) < 0.05:
                     at = round(float(x) - tile.left + tile.start, 2)
-                    if abs(s.width - 0.5) < 1e-3 and abs(s.length - 24) < 0.01:
-                        middles.add(at)
-                    elif abs(s.length - 13) < 0.01:
-                        sides.add(at)
+                    if abs(s.length - 13) < 0.01:
+                        (middles if abs(s.width - 0.5) < 1e-3 else sides).add(at)
     assert sorted(middles) == pytest.approx(stations, abs=0.05)
     wanted = sorted(s + d for s in stations for d in (-97, 97) if s + d >= 0)
     assert sorted(sides) == pytest.approx(wanted, abs=0.05)
