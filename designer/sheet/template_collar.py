@@ -8,7 +8,7 @@ about half way round from the outlet.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -17,11 +17,11 @@ from designer.sheet.pen import CHAIN, WIDE, Pen, fitted, text_width
 from designer.sheet.template import Template
 from designer.sheet.template_flat import FlatTemplate, flat_template
 from designer.sheet.template_page import Heading
+from designer.sheet.template_words import TEXT, Spot, WordsOnLines, around
 from designer.sheet.words import length
 from designer.units import UnitSystem
 
 _ABOVE_HOLE = 22.0
-_TEXT = 8.0
 _LABEL_STEP = 90.0
 _LABEL = 70.0
 _SEAM = (-0.92 * math.pi, 1.08 * math.pi)
@@ -132,9 +132,12 @@ def collar_template(
     """The collar as a template, for the buckets of these ids."""
     place = CollarPlace(collar)
 
-    def draw(pen: Pen) -> None:
+    def lines(pen: Pen) -> None:
         _draw_lines(pen, place)
-        _draw_words(pen, place, units)
+
+    def draw(pen: Pen) -> None:
+        lines(pen)
+        _draw_words(WordsOnLines(pen, lines), place, units)
 
     width, height = place.size
     return flat_template(
@@ -191,28 +194,6 @@ def _draw_lines(pen: Pen, place: CollarPlace) -> None:
         pen.cross(x, y, min(radius, 6.0) if radius > 3 else 4.0)
 
 
-def _draw_words(pen: Pen, place: CollarPlace, units: UnitSystem) -> None:
-    collar = place.collar
-    for hole in collar.holes:
-        x, y = place.at(hole.angle, hole.height + hole.diameter / 2)
-        pen.text(x + 2.0, y + 2.0, hole.words, _TEXT)
-    lowest = min(hole.height for hole in collar.holes)
-    for angle, words in _QUARTERS.items():
-        x, y = place.at(angle, lowest / 2)
-        pen.text(x - 2.5, y, words, _TEXT, align="right")
-    for angle in _SEAM:
-        x, y = place.at(angle, lowest / 3)
-        align = "left" if angle < 0 else "right"
-        beside = 2.5 if angle < 0 else -2.5
-        pen.text(x + beside, y - 4.0, "ends meet", _TEXT, align=align)
-    for angle, room in _label_places(collar):
-        _label(pen, place, angle, 0.0, "bottom edge of the bucket", room)
-        for height in sorted({hole.height for hole in collar.holes}):
-            up = length(collar.frustum.along_wall(height), units)
-            _label(pen, place, angle, height, f"level line, {up} up the wall", room)
-        _label(pen, place, angle, collar.top, collar.title, room, below=True)
-
-
 _QUARTERS = {
     -math.pi / 2: "quarter round",
     0.0: "outlet side",
@@ -222,41 +203,61 @@ _QUARTERS = {
 """The lines up the wall, by angle from the outlet."""
 
 
-def _label_places(collar: BucketCollar) -> list[tuple[float, float]]:
-    """Angles at which lines carry their words, clear of quarters and holes, with the room there."""
+def _draw_words(words: WordsOnLines, place: CollarPlace, units: UnitSystem) -> None:
+    collar = place.collar
+    for hole in collar.holes:
+        spots = around(*place.at(hole.angle, hole.height), hole.diameter / 2)
+        words.draw(hole.words, sorted(spots, key=lambda spot: -spot.y))
+    for angle, name in _QUARTERS.items():
+        words.draw(name, _beside(place, angle, (-1, 1)))
+    for angle, side in zip(_SEAM, (1, -1), strict=True):
+        words.draw("ends meet", _beside(place, angle, (side,)), needed=False)
+    heights = sorted({hole.height for hole in collar.holes})
+    for angle in _label_angles(collar):
+        _label(words, place, angle, 0.0, "bottom edge of the bucket")
+        for height in heights:
+            up = length(collar.frustum.along_wall(height), units)
+            _label(words, place, angle, height, f"level line, {up} up the wall")
+        _label(words, place, angle, collar.top, collar.title, below=True)
+
+
+def _beside(place: CollarPlace, angle: float, sides: Sequence[int]) -> list[Spot]:
+    """Spots beside a line up the wall, from the middle of the collar's height on."""
+    spots = []
+    for share in (0.3, 0.2, 0.4, 0.5, 0.1, 0.6, 0.7, 0.8, 0.9):
+        x, y = place.at(angle, place.collar.top * share)
+        spots += [Spot(x + side * 4.0, y, "left" if side > 0 else "right") for side in sides]
+    return spots
+
+
+def _label_angles(collar: BucketCollar) -> list[float]:
+    """Angles at which lines carry their words: some between every two quarters."""
     girth = math.pi * 2 * collar.frustum.radius_at(collar.top / 2)
-    each = max(1, int(girth / 4 // _LABEL_STEP))
-    step = math.pi / 2 / each
-    room = min(girth / 4 / each - 8.0, _LABEL)
-    angles = [step * (i + 0.5) - math.pi for i in range(4 * each)]
-
-    def free(angle: float) -> bool:
-        around = girth / (2 * math.pi)
-        return (
-            all(
-                abs(angle - hole.angle) * around > room / 2 + hole.diameter / 2 + 2.0
-                for hole in collar.holes
-            )
-            and (angle - _SEAM[0]) * around > room / 2 + 2.0
-        )
-
-    return [(angle, room) for angle in angles if free(angle)]
+    count = 4 * max(1, int(girth / 4 // _LABEL_STEP))
+    first, last = _SEAM
+    return [first + (last - first) * (i + 0.5) / count for i in range(count)]
 
 
 def _label(
-    pen: Pen,
+    words: WordsOnLines,
     place: CollarPlace,
     angle: float,
     height: float,
-    words: str,
-    room: float,
+    said: str,
     *,
     below: bool = False,
 ) -> None:
-    """Words just above a level line, or below it, where the line leaves them clear."""
-    shown, size = fitted(words, _TEXT, room)
-    x, y = place.at(angle, height)
+    """Words just above a level line, or below it, at this angle or near it."""
+    shown, size = fitted(said, TEXT, _LABEL)
     reach = text_width(shown, size) / 2 + 1.0
-    line = [ly for lx, ly in place.level(height) if abs(lx - x) <= reach + 4.0] or [y]
-    y = min(line) - 4.0 if below else max(line) + 1.6
-    pen.text(x, y, shown, size, align="centre")
+    around_mm = place.collar.frustum.radius_at(height)
+    level = place.level(height)
+    spots = []
+    for aside in (0.0, 14.0, -14.0, 28.0, -28.0, 42.0, -42.0):
+        turn = angle + aside / around_mm
+        if _SEAM[0] < turn < _SEAM[1]:
+            x, y = place.at(turn, height)
+            line = [ly for lx, ly in level if abs(lx - x) <= reach + 4.0] or [y]
+            y = min(line) - 4.0 if below else max(line) + 1.8
+            spots.append(Spot(x, y, "centre"))
+    words.draw(shown, spots, size, needed=False)

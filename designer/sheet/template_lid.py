@@ -11,10 +11,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from designer.layout.lid import LidHoles
-from designer.sheet.pen import CHAIN, WIDE, Pen, fitted, text_width
+from designer.sheet.pen import CHAIN, WIDE, Pen, fitted
 from designer.sheet.template import Template
 from designer.sheet.template_flat import FlatTemplate, flat_template
 from designer.sheet.template_page import Heading
+from designer.sheet.template_words import TEXT, Spot, WordsOnLines, around
 from designer.sheet.words import count_of, diameter, length
 from designer.units import UnitSystem
 
@@ -24,7 +25,7 @@ LEAST_HALF_WIDTH = 75.0
 _BESIDE = 14.0
 _LEAN = 28.0
 _BELOW = 8.0
-_TEXT = 8.0
+_FEED_CROSS = 5.0
 _STEP = 3.6
 
 
@@ -85,9 +86,12 @@ class LidSheet:
 def lid_template(sheet: LidSheet, units: UnitSystem, buckets: Iterable[str] = ()) -> Template:
     """The lid as a template, for the buckets of these ids."""
 
-    def draw(pen: Pen) -> None:
+    def lines(pen: Pen) -> None:
         _draw_lines(pen, sheet)
-        _draw_words(pen, sheet, units)
+
+    def draw(pen: Pen) -> None:
+        lines(pen)
+        _draw_words(WordsOnLines(pen, lines), sheet, units)
 
     return flat_template(
         FlatTemplate(
@@ -132,35 +136,34 @@ def _draw_lines(pen: Pen, sheet: LidSheet) -> None:
         pen.cross(x + px, y + py, 6.0)
     fx, fy = holes.feed_place
     pen.circle(x + fx, y + fy, sheet.feed_diameter / 2, WIDE)
-    pen.cross(x + fx, y + fy, 5.0)
+    pen.cross(x + fx, y + fy, _FEED_CROSS)
+    tip = y + radius - 2.0
+    pen.chain([(x - 1.2, tip - 3.5), (x, tip), (x + 1.2, tip - 3.5)])
 
 
-def _draw_words(pen: Pen, sheet: LidSheet, units: UnitSystem) -> None:
+def _draw_words(words: WordsOnLines, sheet: LidSheet, units: UnitSystem) -> None:
     x, y = sheet.middle
+    size = length(sheet.plant_diameter, units)
     for px, py in sheet.holes.plant_places:
-        _draw_plant_words(pen, sheet, x + px, y + py, units)
+        words.draw(f"plant: {size}", around(x + px, y + py, sheet.plant_diameter / 2))
     fx, fy = sheet.holes.feed_place
-    words = f"feed tube: {diameter(sheet.feed_diameter, units)}"
-    pen.text(x + fx + 7.0, y + fy + 1.5, words, _TEXT)
+    feed = f"feed tube: {diameter(sheet.feed_diameter, units)}"
+    words.draw(feed, around(x + fx, y + fy, max(sheet.feed_diameter / 2, _FEED_CROSS)))
     # The arc falls away to the sides; words of 45 mm stay under it.
     under = y + sheet.rim_at(min(45.0, sheet.half_width)) - 5.0
-    pen.text(x + 3.0, under, "outlet side", _TEXT, bold=True)
-    pen.text(x + 3.0, under - _STEP, "curved edge on the rim", _TEXT)
-    tip = y + sheet.rim_diameter / 2 - 2.0
-    pen.chain([(x - 1.2, tip - 3.5), (x, tip), (x + 1.2, tip - 3.5)])
-    pen.text(3.0 if sheet.plants == 1 else x + 2.0, y + 1.5, "middle line", _TEXT)
-    shoulder = y + sheet.rim_at(x) - 6.0
+    for i, line in enumerate(("outlet side", "curved edge on the rim")):
+        beside = [Spot(x + 3.0, under - i * _STEP), Spot(x - 3.0, under - i * _STEP, "right")]
+        words.draw(line, beside, bold=not i)
+    middle = [Spot(2.0 + left, y + 1.5) for left in (1.0, x, x / 2)]
+    words.draw("middle line", middle, needed=False)
+    _draw_name(words, sheet)
+
+
+def _draw_name(words: WordsOnLines, sheet: LidSheet) -> None:
+    """What the paper is and for which buckets, on the left below the rim."""
+    x, y = sheet.middle
+    top = y + sheet.rim_at(x) - 6.0
     for i, line in enumerate((sheet.title, sheet.used_on)):
-        shown, size = fitted(line, _TEXT, x - 6.0)
-        pen.text(3.0, shoulder - i * _STEP, shown, size)
-
-
-def _draw_plant_words(pen: Pen, sheet: LidSheet, x: float, y: float, units: UnitSystem) -> None:
-    """The size of a plant's hole below its cross, or right of a hole too small for the words."""
-    words = f"plant: {length(sheet.plant_diameter, units)}"
-    radius, below = sheet.plant_diameter / 2, 11.0
-    reach = 2.0 + text_width(words, _TEXT) + 1.0
-    if math.hypot(reach, below) < radius:
-        pen.text(x + 2.0, y - below, words, _TEXT)
-    else:
-        pen.text(x + radius + 2.0, y - 4.5, words, _TEXT)
+        shown, size = fitted(line, TEXT, x - 6.0)
+        spots = [Spot(3.0, top - down - i * _STEP) for down in range(0, int(top), 8)]
+        words.draw(shown, spots, size, needed=False)

@@ -149,4 +149,3 @@ def _draw_hole(pen: Pen, sheet: SaddleSheet) -> None:
     outline = sheet.saddle.hole_outline()
     pen.chain([(x + across, y + along) for across, along in outline], WIDE, close=True)
     pen.text(x + 1.5, top - 4.0, "crown line", _TEXT)
-    pen.text(x + 1.5, low + 2.0, "along the drain", _TEXT)

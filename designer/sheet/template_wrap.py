@@ -106,7 +106,7 @@ def _draw(pen: Pen, collar: PipeCollar, units: UnitSystem) -> None:
     pen.cross(x, y, min(_CROSS, collar.hole_diameter / 2 - 1.0))
     top = height - 5.0
     pen.text(x + 1.5, top, "crown line", _TEXT, bold=True)
-    pen.text(x + 1.5, 2.5, f"{length(height / 2, units)} from edge to centre", _TEXT)
+    pen.text(x + 1.5, 2.5, f"{length(height / 2, units)} to the centre", _TEXT)
     pen.text(width / 4 + 1.5, top, "side", _TEXT)
     pen.text(width * 3 / 4 + 1.5, top, "side", _TEXT)
     pen.text(1.5, top, "ends meet", _TEXT)
