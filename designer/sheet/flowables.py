@@ -27,7 +27,7 @@ class Words(Paragraph):  # type: ignore[misc]  # reportlab has no types
         for at, line in enumerate(lines[:-1]):
             if self.blPara.kind == 0:
                 spare, words = line[:2]
-                lines[at] = (spare, [*words, ""])
+                lines[at] = (spare, [*words, ""] if words[-1:] != [""] else words)
             elif not line.words[-1].text.endswith(" "):
                 line.words[-1].text += " "
         Paragraph.draw(self)

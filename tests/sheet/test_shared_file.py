@@ -21,9 +21,10 @@ from designer.model.pdf_file import HASH_KEY, design_in_pdf
 from designer.model.saving import save
 from designer.resources import sample_paths
 from designer.sheet.attachment import Attachment, attach
-from designer.sheet.build_sheet import build_sheet_bytes, write_build_sheet
+from designer.sheet.build_sheet import build_sheet_bytes, sheet_pages, write_build_sheet
 from designer.sheet.options import SheetOptions
 from designer.sheet.paper import A4, LETTER, start_canvas
+from designer.sheet.pdf_pages import Imprint, pages_pdf
 from designer.sketch import Answers, sketch
 
 DAY = datetime.date(2026, 3, 1)
@@ -244,6 +245,12 @@ def outcome(data: bytes, wanted: bytes) -> str:
 
 
 # -- the same design, the same bytes -----------------------------------------------------------
+
+
+def test_pages_drawn_twice_are_the_same() -> None:
+    pages = sheet_pages(analyse(sketch(Answers(buckets=4))))
+    imprint = Imprint("Bed", "build sheet", "2026-03-01", "mm")
+    assert pages_pdf(pages, imprint) == pages_pdf(pages, imprint)
 
 
 def test_two_processes_write_the_same_file() -> None:
