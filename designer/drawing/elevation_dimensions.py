@@ -15,6 +15,8 @@ from designer.layout.run import Place, RunLayout
 from designer.layout.site import ReservoirLayout
 from designer.units import UnitSystem, format_length, format_slope, style_for
 
+FALL, INVERT = "fall", "invert"
+"""What the words of the fall and those of the inverts begin with."""
 _FIRST_LINE, _NEXT_LINE = 1.6, 1.35
 """From the ground to the middle of the first line of words under it, and from one line to the
 next, in heights of the words."""
@@ -74,17 +76,30 @@ def _fall(
     layout: RunLayout, end: float, taken: list[Box], ground: Profile, scale: float
 ) -> list[Record]:
     """The fall, under the ground at the capped end: over the buckets the pressure line of the feed
-    would run through it. Below what is `taken` there."""
-    run = layout.run
-    text = f"fall {format_length(run.drain.fall, style_for(layout.units))}, "
-    text += format_slope(run.drain.fall / run.length, layout.units)
+    would run through it. Below what is `taken` there. As ISO 6412 has it, the sign points as the
+    pipe falls and levels go with it: those of the invert, above the datum."""
+    run, levels, style = layout.run, layout.levels, style_for(layout.units)
+    fall = f"{FALL} {format_length(run.drain.fall, style)}, "
+    fall += format_slope(run.drain.fall / run.length, layout.units)
+    cap, outlet = (
+        f"{'+' if level > 0 else ''}{format_length(level, style)}"
+        for level in (levels.invert(run.length), levels.invert(0.0))
+    )
+    inverts = f"{INVERT} {cap} at the cap, {outlet} at the outlet"
     size = TEXT * scale
-    wide = SLOPE_ROOM * scale + text_width(text, size)
+    wide = SLOPE_ROOM * scale + max(text_width(words, size) for words in (fall, inverts))
     y = lowest_beyond(ground, end - wide) - _FIRST_LINE * size
     for _, bottom, right, _ in sorted(taken, key=lambda box: -box[3]):
         if right > end - wide - size:
             y = min(y, bottom - 0.85 * size)
-    return slope_symbol(end - wide, y, text, scale)
+    return fall_words(end - wide, y, fall, inverts, scale)
+
+
+def fall_words(x: float, y: float, fall: str, inverts: str, scale: float) -> list[Record]:
+    """The sign of a fall, its words, and those of the inverts in a line below."""
+    size = TEXT * scale
+    below = Text(x + SLOPE_ROOM * scale, y - _NEXT_LINE * size, inverts, size, "text_soft", "start")
+    return [*slope_symbol(x, y, fall, scale), below]
 
 
 def _reservoir_levels(

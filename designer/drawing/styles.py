@@ -80,6 +80,7 @@ STYLES: Mapping[str, Style] = {
     "flow_above": Style("water", fill="water", opacity=0.3),
     "flow_shut": Style("ink", "wide", fill="stone", opacity=0.3),
     "leader": Style(),
+    "match": Style(weight="wide", dash=LONG_DASH_DOUBLE_DOT),
     "balloon": Style(fill="sheet"),
     "balloon_number": Style(),
     "cut": Style(weight="wide"),

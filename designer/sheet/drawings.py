@@ -45,17 +45,19 @@ def drawing_pages(
         return []
     pages = []
     site = analysis.site
-    made = [(layout, run_sheets(analysis, layout, paper)) for layout in analysis.runs]
+    made = [(layout, run_sheets(analysis, layout, paper, numbers)) for layout in analysis.runs]
     about = bool(site.obstacles) or site.outline is not None
-    if len(made) > 1 or about or any(sheets.broken for _, sheets in made):
+    if len(made) > 1 or about or any(s.broken or s.parted for _, s in made):
         told = site_in_words(analysis)
         pages.append(_page("Site plan", _site_sheet(analysis, paper), lambda _: told))
     for layout, sheets in made:
         name = f", {_called(analysis, layout)}" if len(made) > 1 else ""
         said = partial(run_view_in_words, analysis, layout)
         for fitted in sheets.sheets:
-            words = " and ".join(view for view, _ in fitted.views).replace("d E", "d e")
-            pages.append(_page(f"{words}{name}", fitted, said))
+            first, *others = (view for view, _ in fitted.views)
+            words = " and ".join([first, *(view.lower() for view in others)])
+            title = f"{layout.run.name}, {fitted.key.words}" if fitted.key else layout.run.name
+            pages.append(_page(f"{words}{name}", fitted, said, title))
     return pages + _section_pages(analysis, paper, numbers)
 
 
@@ -113,9 +115,9 @@ def _site_views(analysis: Analysis, scale: int) -> list[View]:
     return [("Site plan", [*(record for thing in placed for record in thing), *others])]
 
 
-def _page(section: str, fitted: Fitted, said: Callable[[str], str]) -> SheetPage:
+def _page(section: str, fitted: Fitted, said: Callable[[str], str], about: str = "") -> SheetPage:
     draw = partial(_draw, fitted, said)
-    return SheetPage(section, draw, fitted.paper, scale_words(fitted.scale))
+    return SheetPage(section, draw, fitted.paper, scale_words(fitted.scale), about=about)
 
 
 def _draw(fitted: Fitted, said: Callable[[str], str], canvas: Canvas, room: Room) -> None:

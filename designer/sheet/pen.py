@@ -56,6 +56,16 @@ class Pen:
             path.close()
         self.canvas.drawPath(path)
 
+    def area(self, points: Sequence[tuple[float, float]], grey: float) -> None:
+        """The area within ``points`` filled with a grey, 0 black to 1 white."""
+        path = self.canvas.beginPath()
+        for i, (x, y) in enumerate(points):
+            (path.lineTo if i else path.moveTo)(x * POINTS_PER_MM, y * POINTS_PER_MM)
+        path.close()
+        self.canvas.setFillGray(grey)
+        self.canvas.drawPath(path, stroke=0, fill=1)
+        self.canvas.setFillGray(0)
+
     def circle(self, x: float, y: float, radius: float, width: float = NARROW) -> None:
         """Four Bezier curves, true to 0.027 % of the radius."""
         self._stroke(width, ())

@@ -7,11 +7,13 @@ from reportlab.pdfgen.canvas import Canvas
 
 from designer.drawing.pdf import draw_records
 from designer.drawing.records import Box, Group, Record, Text, extent
+from designer.sheet.balloon_links import link_balloons
 from designer.sheet.clear_words import clear_words
+from designer.sheet.match_lines import KeyPlan, draw_key_plan
 from designer.sheet.pages import Room, page_room
 from designer.sheet.paper import BOLD, POINTS_PER_MM, Paper
-from designer.sheet.pen import LEAST_TEXT
-from designer.sheet.tagging import figure, marked
+from designer.sheet.pen import LEAST_TEXT, Pen
+from designer.sheet.tagging import artifact, figure, marked
 
 CAPTION = 7.0
 """Room above a view for its name, mm."""
@@ -35,6 +37,8 @@ class Fitted:
     paper: Paper
     scale: float
     views: list[View]
+    key: KeyPlan | None = None
+    """Which part of a long run the views show."""
 
 
 def fits(views: list[View], scale: int, paper: Paper) -> bool:
@@ -77,6 +81,9 @@ def draw_views(
     between = min(MOST_BETWEEN, (room.height - 2 * EDGE - height) / (len(boxes) + 1))
     used = height + between * (len(boxes) - 1)
     top = room.top - EDGE - (room.height - 2 * EDGE - used) / 2
+    if fitted.key is not None:
+        with artifact(canvas):
+            draw_key_plan(Pen(canvas), fitted.key, room.left + room.width - EDGE, top - 2.8)
     for (name, records), box in zip(fitted.views, boxes, strict=True):
         canvas.setFillGray(0)
         canvas.setFont(BOLD, 11)
@@ -94,6 +101,9 @@ def draw_views(
                 origin_y * POINTS_PER_MM,
                 scale,
                 group=line_group(scale),
+            )
+            link_balloons(
+                canvas, records, origin_x * POINTS_PER_MM, origin_y * POINTS_PER_MM, scale
             )
         top = foot - between
 

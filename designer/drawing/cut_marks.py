@@ -1,0 +1,77 @@
+"""Marks of cutting planes in the plan: at each end a wide dash, an arrow that looks and a letter.
+
+As ISO 128-3 has them (from memory). They are drawn on sheets, where the sections are.
+"""
+
+from collections.abc import Iterator
+from math import hypot
+
+from designer.analysis import Analysis
+from designer.drawing.dimensions import TEXT, arrow
+from designer.drawing.frame import ViewFrame
+from designer.drawing.records import XY, Group, Line, Record, Text
+from designer.drawing.return_plane import return_end_of
+from designer.drawing.section_plane import plane_letters, section_of
+from designer.layout.run import RunLayout
+
+_DASH = 4.0
+"""Length of the wide dash at each end, mm on paper."""
+_CLEAR = 1.5
+"""Between what is cut and the dash, mm on paper."""
+_SHAFT = 4.5
+"""Length of an arrow, mm on paper."""
+
+
+def cut_mark_groups(
+    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float
+) -> Iterator[Group]:
+    """The planes of a run's cross-section and of its return end, in the plan."""
+    letters = plane_letters(layout)
+    section = section_of(analysis, layout.run.id)
+    if section is not None:
+        reach = layout.half_canopy + _CLEAR * scale
+        ends = [view.to_view(*layout.frame.at(section.station, side * reach)) for side in (-1, 1)]
+        look = _unit(
+            view.to_view(*layout.frame.at(0.0)), view.to_view(*layout.frame.at(layout.run.length))
+        )
+        yield _group(f"cut:{layout.run.id}", _plane(ends[0], ends[1], look, letters[0], scale))
+    end = return_end_of(analysis, layout.run.id)
+    if end is not None:
+        (x, y), (ux, uy) = layout.outfall, end.direction
+        points = [
+            view.to_view(x + ux * to, y + uy * to)
+            for to in (end.left - _CLEAR * scale, end.right + _CLEAR * scale)
+        ]
+        along = _unit(points[0], points[1])
+        look = (-along[1], along[0])
+        yield _group(
+            f"cut:{layout.run.id}/end", _plane(points[0], points[1], look, letters[1], scale)
+        )
+
+
+def _group(key: str, records: list[Record]) -> Group:
+    return Group(key, None, tuple(records), lambda: records)
+
+
+def _plane(a: XY, b: XY, look: XY, letter: str, scale: float) -> list[Record]:
+    """Both ends of a plane from a to b; the dashes lie outside them, the arrows at their tips."""
+    records: list[Record] = []
+    for near, far in ((b, a), (a, b)):
+        ux, uy = _unit(near, far)
+        tip = far[0] + ux * _DASH * scale, far[1] + uy * _DASH * scale
+        head = tip[0] + look[0] * _SHAFT * scale, tip[1] + look[1] * _SHAFT * scale
+        beside = (_SHAFT * 0.55) * scale
+        at = tip[0] + look[0] * beside, tip[1] + look[1] * beside
+        inward = 0.75 * TEXT * scale
+        records += [
+            Line((far, tip), "cut"),
+            Line((tip, head), "leader"),
+            arrow(head, *look, scale),
+            Text(at[0] - ux * inward, at[1] - uy * inward, letter, TEXT * scale, "letter"),
+        ]
+    return records
+
+
+def _unit(a: XY, b: XY) -> XY:
+    long = hypot(b[0] - a[0], b[1] - a[1])
+    return (b[0] - a[0]) / long, (b[1] - a[1]) / long
