@@ -1,13 +1,14 @@
 """The rails of a run as beams: their loads, their stresses and their sag."""
 
 import itertools
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from designer.layout.rails import rail_pieces
-from designer.layout.run import Place, RunLayout
+from designer.layout.run import RunLayout
 from designer.stand.beam import Beam, Load, resting_beam, uniform
 from designer.stand.bed.record import MM, RailPiece, RailResult, Sag, Stress
 from designer.stand.bed.weights import BedWeights
@@ -72,6 +73,25 @@ def off_rail(layout: RunLayout) -> tuple[str, ...]:
         if place.station - place.part.base_diameter / 2 < -1e-6
         or place.station + place.part.base_diameter / 2 > length + 1e-6
     )
+
+
+class _Base(NamedTuple):
+    """A bucket's load on one line of rail: from where to where, mm, and its force, N."""
+
+    bucket: str
+    low: float
+    high: float
+    force: float
+
+    def on_piece(self, start: float, end: float) -> Load:
+        """What of it lies on a piece of rail that it reaches, m from the piece's start."""
+        first, last = max(self.low, start), min(self.high, end)
+        length = (end - start) * MM
+        return Load(
+            max((first - start) * MM, 0.0),
+            min((last - start) * MM, length),
+            self.force * (last - first) / (self.high - self.low),
+        )
 
 
 @dataclass(frozen=True)
@@ -140,10 +160,11 @@ class Rails:
         return tuple(self._line(i, *line) for i, line in enumerate(lines(self.layout)))
 
     def _line(self, index: int, name: str, offset: float) -> RailResult:
+        bases = self._bases(index)
         solved = [
-            (case, start, end, self._beam(index, start, end, there))
+            (case, start, end, beam)
             for start, end in self.spans
-            for case, there in self.cases
+            for case, beam in self._beams(bases, start, end)
         ]
         held = [(case, start, end, beam) for case, start, end, beam in solved if beam is not None]
         stiff = self.strength
@@ -168,30 +189,46 @@ class Rails:
             min((s for one in held for s in self._sags(*one)), key=_stiffness, default=None),
         )
 
-    def _beam(self, line: int, start: float, end: float, there: frozenset[str]) -> Beam | None:
+    def _bases(self, line: int) -> list[_Base]:
+        """What presses on one line of rail, in the order of the buckets.
+
+        A base that reaches over the end of the whole rail presses on what is there of it.
+        """
+        found = []
+        for place in self.layout.places:
+            bucket, foot = place.bucket.id, self.footings[place.bucket.id]
+            half = foot.chords[line] / MM / 2
+            low = max(place.station - half, 0.0)
+            high = min(place.station + half, self.layout.run.length)
+            if foot.shares[line] > 0 and high > low:
+                force = foot.shares[line] * self.weights.bucket(bucket) * GRAVITY
+                found.append(_Base(bucket, low, high, force))
+        return found
+
+    def _beams(
+        self, bases: Sequence[_Base], start: float, end: float
+    ) -> Iterator[tuple[str, Beam | None]]:
+        """The piece of a rail from `start` to `end`, mm, in every load case; None where it does
+        not lie on two supports. Cases that put the same buckets on it share their beam."""
         length = (end - start) * MM
         on = [(s - start) * MM for s in self.supports if start - _ROUNDING <= s <= end + _ROUNDING]
-        if len(on) < 2:
-            return None
-        stiffness = self.strength.modulus * self.section.inertia
         on = [min(max(s, 0.0), length) for s in on]
-        return resting_beam(length, on, list(self._loads(line, start, end, there)), stiffness)
-
-    def _loads(self, line: int, start: float, end: float, there: frozenset[str]) -> Iterator[Load]:
+        stiffness = self.strength.modulus * self.section.inertia
         run = self.layout.run
-        length = (end - start) * MM
-        own = self.section.area * self.grade.density
         tube = self.weights.manifold.mass / (run.length * MM) / run.stand.rails
-        yield uniform(0.0, length, (own + tube) * GRAVITY)
-        for place in self.layout.places:
-            if place.bucket.id not in there:
-                continue
-            foot = self.footings[place.bucket.id]
-            share = foot.shares[line]
-            if share <= 0:
-                continue
-            force = share * self.weights.bucket(place.bucket.id) * GRAVITY
-            yield from _patch(place, foot.chords[line] / MM, force, start, end, run.length)
+        own = uniform(0.0, length, (self.section.area * self.grade.density + tube) * GRAVITY)
+        near = [
+            (base.bucket, base.on_piece(start, end))
+            for base in bases
+            if base.high > start and base.low < end
+        ]
+        known: dict[tuple[str, ...], Beam | None] = {}
+        for case, there in self.cases:
+            key = tuple(bucket for bucket, _ in near if bucket in there)
+            if key not in known:
+                loads = [own, *(load for bucket, load in near if bucket in there)]
+                known[key] = resting_beam(length, on, loads, stiffness) if len(on) > 1 else None
+            yield case, known[key]
 
     def _bending(self, case: str, start: float, _: float, beam: Beam) -> Stress:
         moment = beam.moment
@@ -246,37 +283,20 @@ def _stiffness(sag: Sag) -> float:
     return sag.span_over_sag
 
 
-def _patch(
-    place: Place, chord: float, force: float, start: float, end: float, whole: float
-) -> Iterator[Load]:
-    """The part of a bucket's load that lies on a piece of rail from `start` to `end`, mm.
-
-    A base that reaches over the end of the whole rail presses on what is there of it.
-    """
-    low, high = place.station - chord / 2, place.station + chord / 2
-    on_low, on_high = max(low, 0.0), min(high, whole)
-    if on_high <= on_low:
-        return
-    first, last = max(on_low, start), min(on_high, end)
-    if last > first:
-        length = (end - start) * MM
-        yield Load(
-            max((first - start) * MM, 0.0),
-            min((last - start) * MM, length),
-            force * (last - first) / (on_high - on_low),
-        )
-
-
 def reactions_by_support(
     rails: Sequence[RailResult], supports: Sequence[float]
 ) -> dict[float, list[tuple[float, float]]]:
-    """(offset mm, N) of every line at each support with the bed full, by station in mm."""
+    """(offset mm, N) of every line at each support with the bed full, by station in mm; the
+    supports are given in rising order."""
     found: dict[float, list[tuple[float, float]]] = {station: [] for station in supports}
     for rail in rails:
         for piece in rail.pieces:
             if piece.beam is None:
                 continue
             for at, reaction in zip(piece.beam.supports, piece.beam.reactions, strict=True):
-                nearest = min(supports, key=lambda s: abs(s - piece.start - at / MM))
+                station = piece.start + at / MM
+                after = bisect_left(supports, station)
+                beside = supports[max(after - 1, 0) : after + 1]
+                nearest = min(beside, key=lambda s: abs(s - station))
                 found[nearest].append((rail.offset, reaction))
     return found
