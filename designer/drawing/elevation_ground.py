@@ -1,5 +1,6 @@
 """The ground of the elevation, level or as it was measured, and the stacks that stand on it."""
 
+import itertools
 from collections.abc import Sequence
 from math import ceil
 
@@ -68,12 +69,20 @@ def ground_records(profile: Profile, stretches: Sequence[Profile], scale: float)
             records.append(Line(((x, level), (x - long, level - long)), "ground_hatch"))
     if any(level for _, level in profile):
         low, high = profile[0][0], profile[-1][0]
-        size = SMALL_TEXT * scale
-        records += [
-            Line(((low, 0.0), (high, 0.0)), "axis"),
-            Text(low - scale, 0.0, "level line", size, "text_soft", "end"),
-        ]
+        records.append(Line(((low, 0.0), (high, 0.0)), "axis"))
+        records += _level_line_name(stretches, SMALL_TEXT * scale)
     return records
+
+
+def _level_line_name(stretches: Sequence[Profile], size: float) -> list[Record]:
+    """The level line's name where the ground leaves it the most room; below it where that lies
+    above the line."""
+    parts = [part for stretch in stretches for part in itertools.pairwise(stretch)]
+    if not parts:
+        return []
+    (a, from_level), (b, to_level) = min(parts, key=lambda part: part[0][1] + part[1][1])
+    side = 1 if from_level + to_level < 0 else -1
+    return [Text((a + b) / 2, side * 0.7 * size, "level line", size, "text_soft")]
 
 
 def stack_records(layout: RunLayout, origin: float) -> list[Record]:
