@@ -151,7 +151,9 @@ def _text_right(sheet: TemplateSheet, heading: Heading) -> float:
 
 
 def _text_width(sheet: TemplateSheet, heading: Heading) -> float:
-    return _text_right(sheet, heading) - _text_left(sheet)
+    deep = heading.aside[1] > _TEXT_TOP - 1.0
+    right = _text_right(sheet, heading) if deep else _page_right(sheet)
+    return right - _text_left(sheet)
 
 
 def _columns(sheet: TemplateSheet, heading: Heading) -> int:

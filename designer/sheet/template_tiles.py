@@ -7,6 +7,7 @@ line stands in the middle of it, with a registration cross at both sides, on bot
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -27,6 +28,8 @@ PUNCH_CAUTION = "Eye protection on, fingers beside the tube, not under it. (comm
 _LEAST_WIDTH = 24.0
 _END_CLEARANCE = 5.0
 _LEAST_PIECE = 70.0
+_BESIDE_JOINT = 1.0
+"""From a hole to the overlap of two pieces, where it can be kept off it, mm."""
 
 
 @dataclass(frozen=True)
@@ -175,14 +178,10 @@ def strip_layout(strip: Strip, printing: Printing) -> StripLayout:
 def _laid_out(strip: Strip, sheet: TemplateSheet, units: UnitSystem) -> StripLayout:
     area = drawing_area(sheet, strip_heading(strip, units))
     rows = max(1, int(area.height // (strip.width + CAPTION)))
-    tiles: list[Tile] = []
-    start = 0.0
-    while not tiles or tiles[-1].end < strip.end:
-        page, row = divmod(len(tiles), rows)
-        # A last piece shorter than its own words is made longer; the paper beyond is blank.
-        end = min(start + area.width, max(strip.end, start + _LEAST_PIECE))
-        tiles.append(Tile(len(tiles) + 1, start, end, page, row, area.left, 0.0))
-        start = end - OVERLAP
+    tiles = [
+        Tile(i + 1, start, end, *divmod(i, rows), area.left, 0.0)
+        for i, (start, end) in enumerate(_pieces(strip, area.width, rows))
+    ]
     cut = _cut(sheet, area, strip, tiles)
     top = area.top - (sheet.height - cut.height)
     pitch = (strip.width + CAPTION) if sheet.paper.roll else area.height / rows
@@ -193,6 +192,43 @@ def _laid_out(strip: Strip, sheet: TemplateSheet, units: UnitSystem) -> StripLay
             for tile in tiles
         ),
     )
+
+
+def _pieces(strip: Strip, room: float, rows: int) -> list[tuple[float, float]]:
+    """Where the pieces start and end, at most ``room`` mm long.
+
+    A piece ends early where that keeps a hole off its joint and takes no further page.
+    """
+    most = -(-_needed(strip.end, room) // rows) * rows
+    pieces: list[tuple[float, float]] = []
+    start = 0.0
+    while not pieces or pieces[-1][1] < strip.end:
+        # A last piece shorter than its own words is made longer; the paper beyond is blank.
+        end = min(start + room, max(strip.end, start + _LEAST_PIECE))
+        if end < strip.end:
+            early = _clear_of_holes(strip, end)
+            rest = _needed(strip.end - (early - OVERLAP), room)
+            if early >= start + _LEAST_PIECE and len(pieces) + 1 + rest <= most:
+                end = early
+        pieces.append((start, end))
+        start = end - OVERLAP
+    return pieces
+
+
+def _needed(length: float, room: float) -> int:
+    """How many pieces of ``room`` mm a strip takes."""
+    return max(1, math.ceil((length - OVERLAP) / (room - OVERLAP) - 1e-9))
+
+
+def _clear_of_holes(strip: Strip, end: float) -> float:
+    """The last end of a piece, at most ``end``, with no hole on the overlap before it."""
+    if isinstance(strip, MarkStrip):
+        return end
+    reach = strip.hole_diameter / 2 + _BESIDE_JOINT
+    for station in sorted((hole.station for hole in strip.holes), reverse=True):
+        if station - reach < end and station + reach > end - OVERLAP:
+            end = station - reach
+    return end
 
 
 def _cut(sheet: TemplateSheet, area: Area, strip: Strip, tiles: Sequence[Tile]) -> TemplateSheet:
