@@ -80,13 +80,9 @@ def balloon_records(
     for part in sorted(parts, key=lambda part: (part.y, part.x)):
         number = numbers.get(part.item)
         tip = (part.x, part.y)
-        found = [
-            (cost, centre)
-            for centre in _places(tip, scale)
-            if number is not None and (cost := sheet.cost(tip, centre, scale)) is not None
-        ]
+        found = _cheapest(sheet, tip, scale) if number is not None else None
         if found:
-            _, centre = min(found)
+            _, centre = found
             sheet.taken.append(Point(centre).buffer((RADIUS + _CLEAR) * scale))
             sheet.leaders.append(_leader(tip, centre, scale))
             records += _balloon(str(number), tip, centre, scale)
@@ -107,16 +103,20 @@ def _sheet(drawn: Iterable[Record], scale: float, room: Box | None) -> _Sheet:
     return _Sheet(lines, words, box(*room) if room is not None else None)
 
 
-def _places(tip: XY, scale: float) -> list[XY]:
-    """Places round a point, nearer ones first."""
-    found = []
+def _cheapest(sheet: _Sheet, tip: XY, scale: float) -> tuple[float, XY] | None:
+    """The place round a point that costs least, with its cost. A leader costs its length at least,
+    so nothing is looked at further out than that."""
+    found: list[tuple[float, XY]] = []
     far = 2.2 * RADIUS
-    while far <= _FARTHEST:
+    while far <= _FARTHEST and not (found and min(found)[0] < far - RADIUS - 1e-6):
         for i in range(_ANGLES):
             turn = 2 * pi * i / _ANGLES
-            found.append((tip[0] + far * cos(turn) * scale, tip[1] + far * sin(turn) * scale))
+            centre = tip[0] + far * cos(turn) * scale, tip[1] + far * sin(turn) * scale
+            cost = sheet.cost(tip, centre, scale)
+            if cost is not None:
+                found.append((cost, centre))
         far += 3.0
-    return found
+    return min(found, default=None)
 
 
 def _leader(tip: XY, centre: XY, scale: float) -> LineString:
