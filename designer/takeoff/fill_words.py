@@ -146,12 +146,12 @@ def crop_lines(plan: FillPlan) -> Iterator[FillLine]:
         )
 
 
-def source_lines(need: CropNeeds) -> Iterator[str]:
-    """What each source says of a crop."""
+def source_lines(need: CropNeeds) -> Iterator[FillLine]:
+    """What each source says of a crop: the range, and who gives it."""
     for name, unit, windows in (("EC", " mS/cm", need.windows.ec), ("pH", "", need.windows.ph)):
         for window in windows:
             said = f"{name} {_range(window.low, window.high)}{unit}{_when(window)}"
-            yield f"{said}: {window.evidence}"
+            yield FillLine(said, str(window.evidence))
 
 
 def fill_lines(plan: FillPlan, units: UnitSystem) -> Iterator[str]:
@@ -167,7 +167,7 @@ def fill_lines(plan: FillPlan, units: UnitSystem) -> Iterator[str]:
         yield "EC and pH to hold:"
     for need, line in zip(plan.crops, crop_lines(plan), strict=True):
         yield f"  {line.label}: {line.text}"
-        yield from (f"    {said}" for said in source_lines(need))
+        yield from (f"    {said.label}: {said.text}" for said in source_lines(need))
 
 
 def rate_text(rate: float, unit: DoseUnit, units: UnitSystem) -> str:

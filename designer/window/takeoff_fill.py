@@ -168,7 +168,9 @@ class FillPage(QWidget):
         self.lines[NUTRIENT].show_lines(nutrient_lines(plan, units))
         self.lines[WINDOWS].show_lines(crop_lines(plan))
         self.lines[SOURCES].show_lines(
-            FillLine(need.crop.name, "\n".join(source_lines(need))) for need in plan.crops
+            FillLine(f"{need.crop.name}: {said.label}", said.text)
+            for need in plan.crops
+            for said in source_lines(need)
         )
         for title in (WINDOWS, SOURCES):
             self.box(title).setVisible(bool(plan.crops))

@@ -326,6 +326,10 @@ def test_another_design_stands_beside_this_one(
     assert found["Sticks to buy"] == tuple(
         str(work_out(analyse(design)).plan.sticks) for design in (document.design, other)
     )
+    here, there = found["All buckets, wet"]
+    assert here.endswith(" kg")
+    assert float(there.split()[0]) / float(here.split()[0]) == pytest.approx(10 / 6, rel=0.01)
+    assert len(set(found["Heaviest bucket, wet"])) == 1
     bold = {item.text(0) for item in items if item.font(0).bold()}
     assert "Buckets" in bold
     assert "Must fix" not in bold
