@@ -313,6 +313,7 @@ def runs(
         crop=draw(crop_ids()),
         medium=draw(part_ids("medium")),
         medium_depth=draw(lengths(120, 350)),
+        plant_hole=draw(st.none() | st.floats(20, 150)),
         outlet=draw(outlets()),
         tails=draw(
             st.builds(Tails, cut=st.sampled_from(["common", "graded"]), length=lengths(30, 300))

@@ -138,7 +138,8 @@ class Run:
 
     `start` is the outlet end. `return_path` holds the points after it, the last one being where
     the water falls into the reservoir; `return_fall` is the drop over that path. `feed_path`
-    holds the bends between the pump and the manifold's start at the outlet end.
+    holds the bends between the pump and the manifold's start at the outlet end. `plant_hole` is the
+    hole for each plant in the buckets' lids, None for the size that its crop needs.
     """
 
     __pydantic_config__: ClassVar = STRICT
@@ -152,6 +153,7 @@ class Run:
     crop: Id
     medium: Id
     medium_depth: Length
+    plant_hole: Length | None = None
     outlet: Outlet
     tails: Tails
     drain: Drain

@@ -44,8 +44,9 @@ def lids(analysis: Analysis) -> Iterator[Maker]:
     used: dict[tuple[object, ...], list[tuple[RunLayout, Place]]] = defaultdict(list)
     for layout in analysis.runs:
         for place in layout.from_cap:
-            crop, tube = place.crop, layout.parts.feed_tube.outside_diameter
-            used[place.part, crop.plants_per_bucket, crop.plant_hole, tube].append((layout, place))
+            hole = layout.run.plant_hole or place.crop.plant_hole
+            tube = layout.parts.feed_tube.outside_diameter
+            used[place.part, place.crop.plants_per_bucket, hole, tube].append((layout, place))
     for members in used.values():
         yield partial(_lid, analysis, members)
 
@@ -114,17 +115,17 @@ def _lid(analysis: Analysis, members: list[tuple[RunLayout, Place]]) -> Template
     layout, place = members[0]
     ids = [place.bucket.id for _, place in members]
     part, crop = place.part, place.crop
-    evidence = analysis.catalogue.evidence_of(crop.id, "plant_hole")
+    hole = layout.run.plant_hole
+    evidence = "" if hole else analysis.catalogue.evidence_of(crop.id, "plant_hole")
     sheet = LidSheet(
         title=f"Lid: {part.name}, {count_of(crop.plants_per_bucket, 'plant')}",
         rim_diameter=part.rim_diameter,
         plants=crop.plants_per_bucket,
-        plant_diameter=crop.plant_hole,
+        plant_diameter=hole or crop.plant_hole,
         feed_diameter=layout.parts.feed_tube.outside_diameter + FEED_PLAY,
-        note=(
-            f"{warning(analysis)}{evidence_note(analysis.catalogue, part)} "
-            f"The plant's hole: {evidence}."
-        ),
+        note=warning(analysis)
+        + evidence_note(analysis.catalogue, part)
+        + (f" The plant's hole: {evidence}." if evidence else ""),
         used_on=used_on(analysis, ids),
     )
     return lid_template(sheet, layout.units, ids)

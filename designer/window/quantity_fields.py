@@ -58,6 +58,7 @@ DEPTH_A_DAY = Measure(Unit("mm a day", places=1), Unit("in a day", MM_PER_INCH, 
 VOLUME_A_DAY = Measure(Unit("L a day"), Unit("gal a day", LITRES_PER_GALLON))
 FLOW = Measure(Unit("L/h"), Unit("gal/h", LITRES_PER_GALLON))
 HEAD = Measure(Unit("m"), Unit("ft", 12 * MM_PER_INCH / 1000))
+DIAMETER = Measure(Unit("mm", places=1), Unit("in", MM_PER_INCH))
 MASS = Measure(Unit("kg"), Unit("lb", KG_PER_POUND))
 FORCE = Measure(Unit("N", places=1), Unit("lb", NEWTON_PER_POUND, places=1))
 PRICE = same("a kWh")

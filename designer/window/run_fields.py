@@ -8,7 +8,7 @@ from designer.model.design import Design, Run
 from designer.window import facts
 from designer.window.bounds import Bounds
 from designer.window.entries import Entry, Ids, Section, place_entries, run_entry
-from designer.window.quantity_fields import SHARE
+from designer.window.quantity_fields import DIAMETER, SHARE
 from designer.window.stand_fields import STAND_SECTION
 
 
@@ -93,6 +93,15 @@ RUN_SECTIONS: tuple[Section, ...] = (
             _part("medium", "Medium", "medium", "What fills the buckets."),
             run_entry("medium_depth", "Medium's depth", "How high each bucket is filled."),
             facts.MEDIUM,
+            run_entry(
+                "plant_hole",
+                "Hole in the lid",
+                "For each plant, where the buckets have lids; by the net pot or collar that you "
+                "set. It stands on the lid's drill template.",
+                "quantity",
+                measure=DIAMETER,
+                blank="as the crop needs",
+            ),
         ),
     ),
     Section(

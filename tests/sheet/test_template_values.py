@@ -6,10 +6,13 @@ from designer.analysis import analyse
 from designer.model import edits
 from designer.model.design import Design
 from designer.sheet.paper import A4
-from designer.sheet.template import KIND_WORDS
+from designer.sheet.pdf_pages import Imprint, pages_pdf
+from designer.sheet.template import KIND_WORDS, Printing, Template
+from designer.sheet.template_pages import template_pages
 from designer.sheet.template_tiles import HoleStrip, strip_heading
 from designer.sheet.template_values import drain_strip, manifold_strip, runs_alike, templates_of
 from designer.sketch import Answers, sketch
+from tests.sheet.page_marks import read_marks
 from tests.sheet.test_build_sheet import pdf_of, words_of
 
 
@@ -91,3 +94,21 @@ def test_buckets_of_another_crop_have_a_lid_of_their_own() -> None:
     ]
     assert lids[0].buckets == {run.buckets[0].id}
     assert lids[1].buckets == {bucket.id for bucket in run.buckets[1:]}
+
+
+def test_a_hole_in_the_lid_that_was_set_wins_over_the_crop_s() -> None:
+    design = sketch(Answers(buckets=4))
+    (before,) = templates_of(analyse(design), ["lid"]).templates
+    set_by_hand = edits.set_run(design, design.runs[0].id, plant_hole=82.0)
+    (after,) = templates_of(analyse(set_by_hand), ["lid"]).templates
+    said = [_pages_of([template]) for template in (before, after)]
+    assert "plant: 51 mm" in said[0]
+    assert "The plant's hole: the collar or net pot of a seedling" in said[0]
+    assert "plant: 82 mm" in said[1]
+    assert "The plant's hole" not in said[1]
+
+
+def _pages_of(templates: list[Template]) -> str:
+    imprint = Imprint("Templates", "drill templates", "2026-03-01", "mm")
+    data = pages_pdf(template_pages(templates, Printing(A4, "metric")), imprint)
+    return " ".join(page.said for page in read_marks(data).pages)
