@@ -436,3 +436,38 @@ def test_templates_of_an_empty_bed_are_refused_in_words(
     save(Design(title="Empty"), tmp_path / "empty.rill")
     assert main(["sheet", "empty.rill", "--only", "templates", "--out", "t.pdf"]) == 2
     assert "There is no template to print yet" in capsys.readouterr().err
+
+
+def test_templates_are_chosen_by_name_and_buckets_by_letter(
+    good: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked = ["sheet", str(good), "--out", "t.pdf", "--only", "templates"]
+
+    def titles(*more: str) -> list[str]:
+        assert main([*asked, *more]) == 0
+        with pypdfium2.PdfDocument("t.pdf") as document:
+            return [item.get_title() for item in document.get_toc() if item.level > 0]
+
+    every = " ".join(titles("--templates", "all"))
+    for word in ("Outlet hole", "Collar:", "Lid:", "Drain holes", "Collar round", "Supports"):
+        assert word in every
+    lids = titles("--templates", "lid, drain collar", "--buckets", "a")
+    assert [title.split(":")[0] for title in lids] == ["Lid", "Collar round the drain"]
+    assert len(titles()) < len(titles("--templates", "all"))
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (("--templates", "lids"), "There is no template 'lids'; did you mean lid?"),
+        (("--templates", ""), "Name a template; choose from outlet, collar"),
+        (("--buckets", "A,Z"), "There is no bucket 'Z'; the bed has A to"),
+        (("--buckets", ""), "Name a bucket; the bed has A to"),
+    ],
+)
+def test_a_template_or_bucket_that_is_not_there_is_refused_in_words(
+    good: Path, capsys: pytest.CaptureFixture[str], more: tuple[str, str], said: str
+) -> None:
+    assert main(["sheet", str(good), "--out", "t.pdf", *more]) == 2
+    assert said in capsys.readouterr().err
+    assert not Path("t.pdf").exists()
