@@ -16,7 +16,7 @@ SECTION = "How to print the templates"
 
 _FOR: Mapping[TemplateKind, str] = {
     "outlet": "Taped to the bucket's wall, its foot at the base: marks the outlet hole's centre.",
-    "collar": "Wrapped round the whole bucket: marks holes that stand opposite each other.",
+    "collar": "Wrapped round the whole bucket: marks the outlet, a level line and the quarters.",
     "lid": "Laid on the lid: marks the holes for the plants and the feed tube.",
     "drain": "Taped along the drain's crown from the capped end: marks every hole by letter.",
     "drain_collar": "Wrapped round the drain: finds the crown and squares the hole to the pipe.",
