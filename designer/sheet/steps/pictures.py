@@ -5,6 +5,7 @@ from itertools import chain
 
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
+from shapely import box
 
 from designer.analysis import Analysis
 from designer.drawing.dimensions import SMALL_TEXT
@@ -17,7 +18,7 @@ from designer.drawing.return_end import return_end_groups
 from designer.drawing.section import section_groups
 from designer.drawing.section_dimensions import return_dimension_groups
 from designer.drawing.styles import PRINT, Colours
-from designer.sheet.broken_view import broken_off
+from designer.sheet.broken_view import broken_off, clipped
 from designer.sheet.clear_words import clear_words
 from designer.sheet.pages import SMALL, paragraph
 from designer.sheet.paper import POINTS_PER_MM
@@ -70,8 +71,8 @@ class StepPicture(Flowable):  # type: ignore[misc]  # reportlab has no types
         """Draw the pale part, then what stands out, then the caption."""
         if not self.records:
             return
-        box = (0.0, 0.0, self.wide * POINTS_PER_MM, self.tall * POINTS_PER_MM)
-        with figure(self.canv, self.words, box):
+        room = (0.0, 0.0, self.wide * POINTS_PER_MM, self.tall * POINTS_PER_MM)
+        with figure(self.canv, self.words, room):
             self._layer(self.canv, False)
             self._layer(self.canv, True)
         self.caption.drawOn(self.canv, 0, 0)
@@ -97,10 +98,10 @@ def fitted(analysis: Analysis, picture: Picture, wide: float) -> tuple[list[Reco
     """
     scale, tall = 10.0, _TALL[picture.view] - _CAPTION
     for _ in range(_ROUNDS):
-        box = extent(list(records_of(analysis, picture, scale)))
-        if box is None:
+        ends = extent(list(records_of(analysis, picture, scale)))
+        if ends is None:
             return [], 1.0, False
-        scale *= max((box[2] - box[0]) / scale / wide, (box[3] - box[1]) / scale / tall, 1e-3)
+        scale *= max((ends[2] - ends[0]) / scale / wide, (ends[3] - ends[1]) / scale / tall, 1e-3)
     scale *= 1.001
     records = list(records_of(analysis, picture, scale))
     letters = [one.height for one in records if isinstance(one, Text) and one.style == "letter"]
@@ -108,7 +109,7 @@ def fitted(analysis: Analysis, picture: Picture, wide: float) -> tuple[list[Reco
         return [one for one in records if _legible(one, scale)], scale, False
     # Letters do not shrink below 0.8 of the smallest rim's radius: at that scale they are read.
     scale = min(scale, min(letters) / _LEAST_LETTER)
-    records = list(records_of(analysis, picture, scale))
+    records = _by_the_bed(list(records_of(analysis, picture, scale)), 2 * tall * scale)
     left, _, right, _ = extent(records) or (0.0, 0.0, 0.0, 0.0)
     cut = right - wide * scale
     if left >= cut:
@@ -117,6 +118,25 @@ def fitted(analysis: Analysis, picture: Picture, wide: float) -> tuple[list[Reco
     clear = cut + radius + _TORN * scale
     kept = [one for one in records if _right_of(one, clear)]
     return broken_off(kept, cut, scale), scale, True
+
+
+def _by_the_bed(records: list[Record], most: float) -> list[Record]:
+    """A plan that is no taller than `most`, mm of the thing, or else only what lies beside the
+    buckets: the reservoir may be far from them."""
+    left, bottom, right, top = extent(records) or (0.0, 0.0, 0.0, 0.0)
+    if top - bottom <= most:
+        return records
+    rims = [one for one in records if isinstance(one, Circle) and one.style == "rim"]
+    low = min(rim.y - 1.5 * rim.radius for rim in rims)
+    high = max(rim.y + 1.5 * rim.radius for rim in rims)
+    region = box(left, low, right, high)
+    kept: list[Record] = []
+    for one in records:
+        if isinstance(one, Line):
+            kept += clipped(one, region)
+        elif low < one.y < high:
+            kept.append(one)
+    return kept
 
 
 def _legible(record: Record, scale: float) -> bool:
