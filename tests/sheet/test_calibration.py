@@ -7,6 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from designer.analysis import analyse_fully
+from designer.sheet.build_sheet import build_sheet_bytes
 from designer.sheet.calibration import (
     MOST,
     UNCORRECTED,
@@ -15,11 +17,13 @@ from designer.sheet.calibration import (
     correction_from_measured,
 )
 from designer.sheet.calibration_page import calibration_page, calibration_pdf, long_bars
+from designer.sheet.options import SheetOptions
 from designer.sheet.paper import A3, A4, LETTER, MARGIN, TABLOID, Paper, roll
 from designer.sheet.template import Printing
 from designer.sheet.template_patch import patch_template
 from designer.sheet.template_strip import strip_template
 from designer.units import UnitSystem, parse_length
+from tests.beds import bed
 from tests.sheet.measure import bar_length_of_ink, bars, render
 from tests.sheet.page_audit import layout_faults
 from tests.sheet.page_marks import read_marks
@@ -160,3 +164,25 @@ def test_every_template_page_says_whether_it_was_corrected(
         for page in pdf.pages:
             bold = "".join(c["text"] for c in page.chars if "Bold" in c["fontname"])
             assert correction.stated in bold
+
+
+def test_pages_to_read_are_never_corrected() -> None:
+    analysis = analyse_fully(bed(2))
+    plain, corrected = (
+        read_marks(
+            build_sheet_bytes(
+                analysis,
+                SheetOptions(correction=correction, template_paper=LETTER, date=DAY),
+            )
+        ).pages
+        for correction in (UNCORRECTED, Correction(1.012, 0.995))
+    )
+    templates = [page for page in plain if "template page 1 of" in page.said]
+    first = plain.index(templates[0])
+    assert 0 < first < len(plain) - 1
+    for before, after in zip(plain[:first], corrected[:first], strict=True):
+        assert [(w.text, w.box) for w in before.words] == [(w.text, w.box) for w in after.words]
+    for page in corrected[first:]:
+        assert "Corrected for this printer" in page.said
+    for page in plain[first:]:
+        assert "Not corrected" in page.said
