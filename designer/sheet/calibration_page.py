@@ -105,7 +105,8 @@ def _draw_words(pen: Pen, sheet: TemplateSheet, units: UnitSystem, bars: BarLeng
         ),
         (
             "1. Use the printer, the paper and the tray that the templates will be printed with. "
-            "Let the page lie for a few minutes: warm paper is shorter. (common practice)"
+            "Let the page lie for a few minutes: fresh from a laser printer, paper is dry and a "
+            "little short. (common practice)"
         ),
         (
             f"2. Lay a steel rule on the long bar at the foot. It is drawn {across} long. Measure "

@@ -188,8 +188,7 @@ def _laid_out(strip: Strip, sheet: TemplateSheet, units: UnitSystem) -> StripLay
     return StripLayout(
         cut,
         tuple(
-            replace(tile, centre=top - tile.row * pitch - CAPTION - strip.width / 2)
-            for tile in tiles
+            replace(tile, centre=top - (tile.row + 1) * pitch + strip.width / 2) for tile in tiles
         ),
     )
 
