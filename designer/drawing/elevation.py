@@ -23,6 +23,7 @@ from designer.drawing.elevation_ground import (
 )
 from designer.drawing.fonts import text_width
 from designer.drawing.frame import ViewFrame, active_layout, view_frame
+from designer.drawing.letters import letter_size
 from designer.drawing.marks import BADGE, badge, box_ring
 from designer.drawing.records import Group, Line, Record, Text
 from designer.layout.run import Place, RunLayout
@@ -112,16 +113,13 @@ def elevation_groups(analysis: Analysis, run_id: str | None, scale: float) -> It
         yield Group(f"mark:elev:{subject}", subject, token, build)
 
 
-def _letter_size(place: Place, scale: float) -> float:
-    return min(5.0 * scale, place.part.rim_diameter / 2 * 0.8)
-
-
 def _covering(layout: RunLayout, labels: Mapping[str, str], scale: float) -> frozenset[str]:
     """Ids of the buckets in front whose letter would stand on that of one behind them."""
     behind = sorted(p.station for p in layout.places if p.bucket.side == "left")
     widths = (
-        text_width(labels[place.bucket.id], _letter_size(place, scale), bold=True)
+        text_width(label, letter_size(label, place.part, scale), bold=True)
         for place in layout.places
+        for label in (labels[place.bucket.id],)
     )
     room = 1.1 * max(widths, default=0.0) + 0.5 * scale
     covering = set()
@@ -203,7 +201,7 @@ def _bucket(place: Place, layout: RunLayout, origin: float) -> list[Record]:
 
 def _letter(place: Place, label: str, covers: bool, origin: float, scale: float) -> list[Record]:
     """A bucket's letter in its upper part, lower where it `covers` that of a bucket behind it."""
-    size = _letter_size(place, scale)
+    size = letter_size(label, place.part, scale)
     y = place.base + place.part.height * 0.75 - (1.1 * size if covers else 0.0)
     return [Text(origin + place.station, y, label, size, "letter")]
 

@@ -18,6 +18,7 @@ from designer.drawing.frame import (
     outline_points,
     view_frame,
 )
+from designer.drawing.letters import letter_size
 from designer.drawing.marks import box_ring, corner_badge, ring, ring_style
 from designer.drawing.plan_dimensions import plan_dimension_groups
 from designer.drawing.plan_reservoir import reservoir_group
@@ -199,7 +200,7 @@ def _bucket(
         view.to_view(*frame.at(place.station + pipe, place.offset * 0.75)),
     )
     rim = place.part.rim_diameter / 2
-    size = min(5.0 * scale, rim * 0.8)
+    size = letter_size(label, place.part, scale)
     return [
         Circle(x, y, rim, "rim"),
         Circle(x, y, place.part.base_diameter / 2, "base"),

@@ -107,7 +107,7 @@ def fitted(analysis: Analysis, picture: Picture, wide: float) -> tuple[list[Reco
     letters = [one.height for one in records if isinstance(one, Text) and one.style == "letter"]
     if picture.view != "plan" or not letters or min(letters) >= _LEAST_LETTER * scale:
         return [one for one in records if _legible(one, scale)], scale, False
-    # Letters do not shrink below 0.8 of the smallest rim's radius: at that scale they are read.
+    # Letters keep their share of their buckets: at that scale the smallest can be read.
     scale = min(scale, min(letters) / _LEAST_LETTER)
     records = _by_the_bed(list(records_of(analysis, picture, scale)), 2 * tall * scale)
     left, _, right, _ = extent(records) or (0.0, 0.0, 0.0, 0.0)
