@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 
 ANOTHER = "another"
 KIND = "calibration page"
+PRINTED = "Printed. Measure its long bars now."
 _ITEM = Qt.ItemDataRole.UserRole
 
 
@@ -65,7 +66,7 @@ class CalibrationDialog(QDialog):
         self._papers = {p.name: p for p in (*PAPERS.values(), *ROLLS.values())}
         if paper is not None:
             self._papers[paper.name] = paper
-        self._sending = Sending(shell, "Rillwright", units, self)
+        self._sending = Sending(shell, "Rillwright", units, self, PRINTED)
         self._sending.ended.connect(self._say)
         self._sending.said.connect(self._say)
         self._images: PageImages | None = None

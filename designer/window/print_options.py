@@ -86,8 +86,9 @@ class PrintOptions(QWidget):
         ):  # fmt: skip
             column.addWidget(widget)
         column.addStretch(1)
-        for field in (self.what, self.buckets, self.roll, self.corrected):
+        for field in (self.what, self.buckets, self.roll):
             field.entered.connect(lambda _: self._choose())
+        self.corrected.entered.connect(self._choose_corrected)
         self.paper.entered.connect(self._choose_paper)
         self.template_paper.entered.connect(self._choose_template_paper)
         self.printer.entered.connect(self._choose_printer)
@@ -183,6 +184,10 @@ class PrintOptions(QWidget):
     def _choose(self) -> None:
         self._show()
         self.changed.emit()
+
+    def _choose_corrected(self, corrected: bool) -> None:
+        self.corrected.show_value(corrected)
+        self._choose()
 
     def _choose_paper(self, name: str) -> None:
         if not self._own_paper:  # the templates go along until they are given their own

@@ -118,6 +118,9 @@ class PrintPreview(QDialog):
         outer.addWidget(self.warned)
         outer.addLayout(busy)
         outer.addWidget(self._foot())
+        for button in self.findChildren(QPushButton):
+            # Enter enters what is typed, and must not begin to print or stop the work.
+            button.setAutoDefault(False)
 
     def _foot(self) -> QDialogButtonBox:
         foot = QDialogButtonBox()
@@ -126,12 +129,12 @@ class PrintPreview(QDialog):
         self.save = QPushButton("Save as P&DF…")
         self.close_button = QPushButton("&Close")
         for button, role, call in (
-            (self.print, ROLE.AcceptRole, self._print),
+            # None accepts, for the first that does becomes the default one.
+            (self.print, ROLE.ActionRole, self._print),
             (self.opens, ROLE.ActionRole, lambda: self._sending.open(self._pdf, self._kind)),
             (self.save, ROLE.ActionRole, lambda: self._sending.save(self._pdf, self._kind)),
             (self.close_button, ROLE.RejectRole, self.reject),
         ):
-            button.setAutoDefault(False)
             button.clicked.connect(call)
             foot.addButton(button, role)
         return foot

@@ -30,8 +30,16 @@ class Sending(QObject):
     """Printing has come to an end, and how."""
     said = Signal(str)
 
-    def __init__(self, shell: "Shell", name: str, units: UnitSystem, parent: QWidget) -> None:
+    def __init__(
+        self,
+        shell: "Shell",
+        name: str,
+        units: UnitSystem,
+        parent: QWidget,
+        printed: str = PRINTED,
+    ) -> None:
         super().__init__(parent)
+        self._words = printed
         self._dialog = parent
         self._shell = shell
         self._name = name
@@ -69,7 +77,7 @@ class Sending(QObject):
         pages = page_order(printer, len(images.sizes), page)
         self._job = job = PrintJob(images, printer, pages, self)
         job.progressed.connect(self.progressed)
-        job.done.connect(lambda: self._end(PRINTED))
+        job.done.connect(lambda: self._end(self._words))
         job.failed.connect(self._end)
         job.cancelled.connect(lambda: self._end("Printing was stopped."))
         self.began.emit()
