@@ -173,6 +173,23 @@ def test_the_printed_hole_is_whole_on_one_page_and_true_in_ink(printed) -> None:
     assert (inked.x, inked.y) == pytest.approx((circle.x, circle.y), abs=0.05)
 
 
+def test_the_crosses_by_which_pages_are_joined_are_true_in_ink(printed) -> None:
+    path, _, joined = printed
+    for number, page in enumerate(joined.pages):
+        ink = render(path, number)
+        for x, y in slanted_crosses(page):
+            # Each arm is read 1 mm from the middle, clear of the joint's dashed line.
+            sides = [
+                x + s - 0.6 + ink.line_place((x + s - 0.6, y + 1), (x + s + 0.6, y + 1))
+                for s in (-1, 1)
+            ]
+            ends = [
+                y + s - 0.6 + ink.line_place((x + 1, y + s - 0.6), (x + 1, y + s + 0.6))
+                for s in (-1, 1)
+            ]
+            assert (np.mean(sides), np.mean(ends)) == pytest.approx((x, y), abs=0.05)
+
+
 def test_the_printed_level_line_is_as_high_as_the_hole_everywhere_in_ink(printed) -> None:
     """On every page, from the base line up along the wall; read between the joints."""
     path, collar, joined = printed

@@ -105,6 +105,23 @@ def test_supports_stand_at_their_stations_and_as_wide_as_a_block(
     assert sorted(sides) == pytest.approx(wanted, abs=0.05)
 
 
+@ALL_PAPERS
+def test_the_middles_and_sides_of_stacks_are_true_in_ink(paper: Paper, tmp_path: Path) -> None:
+    strip = support_strip("Supports", [120.0, 480.0], 90.0, "", "metric")
+    path = tmp_path / "supports.pdf"
+    layout = strip_layout(strip, printed(path, strip, paper))
+    found = set()
+    for tile in layout.tiles:
+        ink = render(path, tile.page)
+        for station in (75.0, 120.0, 165.0, 435.0, 480.0, 525.0):
+            if tile.start + 2 < station < tile.end - 2:
+                x, y = tile.x_at(station), tile.centre + 6.2
+                at = station - 1.0 + ink.line_place((x - 1.0, y), (x + 1.0, y))
+                assert at == pytest.approx(station, abs=0.05)
+                found.add(station)
+    assert len(found) == 6
+
+
 def test_a_sketched_bed_has_one_jig_of_its_pitch_for_all_buckets() -> None:
     found = templates_of(analyse(bed(6)), ["jig"])
     (template,) = found.templates
