@@ -129,6 +129,8 @@ def _fill(
         waiting = list(block)
         while waiting:
             flowable = waiting.pop(0)
+            if isinstance(flowable, Spacer) and (not pages[-1] or flowable.height > height - used):
+                continue  # no page begins with a gap, or is begun for one
             _, needs = flowable.wrap(width, height - used)
             if needs <= height - used + 1e-6:
                 used += needs

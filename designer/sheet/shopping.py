@@ -60,7 +60,7 @@ def shopping_pages(analysis: Analysis, plan: StockPlan, paper: Paper) -> list[Sh
 
     for department, lines in departments.items():
         rows = [
-            (TickBox(), number_of(line), line.name, _buy(line, units), _why(line, fill, units))
+            (TickBox(), number_of(line), line.name, buy_text(line, units), _why(line, fill, units))
             for line in lines
         ]
         blocks.append(
@@ -72,10 +72,6 @@ def shopping_pages(analysis: Analysis, plan: StockPlan, paper: Paper) -> list[Sh
             ]
         )
     return flow_pages(SECTION, blocks, paper)
-
-
-def _buy(line: Material, units: UnitSystem) -> str:
-    return buy_text(line, units)
 
 
 def _why(line: Material, fill: FillPlan, units: UnitSystem) -> str:

@@ -48,13 +48,13 @@ def text_of(buckets: int, units: UnitSystem, paper: PaperName) -> str:
 
 
 @pytest.mark.parametrize(("buckets", "units", "paper"), CASES)
-def test_the_water_takes_two_sheets_between_schedules_and_checks(
+def test_the_water_takes_two_sheets_between_the_card_and_the_checks(
     buckets: int, units: UnitSystem, paper: PaperName
 ) -> None:
     pdf, pages = sheets(buckets, units, paper)
     assert len(pages) == 2
     heads = [page.extract_text().split("\n")[0] for page in pdf.pages]
-    before = max(i for i, head in enumerate(heads) if head.startswith("Hole and shim schedules"))
+    before = max(i for i, head in enumerate(heads) if head.startswith("Running card"))
     after = next(i for i, head in enumerate(heads) if head.startswith("Checks"))
     assert before < pages[0] <= pages[-1] < after
 

@@ -53,20 +53,21 @@ def _blocks(analysis: Analysis, step: Step) -> list[Sequence[Flowable]]:
     if step.takes:
         taken = "; ".join(f"{name}: {amount}" for name, amount in step.takes)
         needed.append(labelled("Parts:", f"{taken}."))
-    needed.append(gap(0.6))
+    ticks = "Tick each box when it is done."
+    if any(action.practice for action in step.actions):
+        ticks += f" * {PRACTICE}."
+    needed += [paragraph(ticks, SMALL), gap(0.6)]
     for one in map(caution, step.cautions):
         needed += [gap(1.6), labelled(f"{one.title}:", one.brief, _CAUTION), gap(2.6)]
     blocks: list[Sequence[Flowable]] = [needed]
     for part in step.parts:
         blocks += _part(analysis, part)
-    if any(action.practice for action in step.actions):
-        blocks.append([gap(1), paragraph(f"* {PRACTICE}.", SMALL)])
     return blocks
 
 
 def _part(analysis: Analysis, part: Part) -> Iterator[list[Flowable]]:
     """The heading stays with the picture and the first action."""
-    head: list[Flowable] = [paragraph(part.title, SUBHEAD), gap(1)]
+    head: list[Flowable] = [gap(2.5), paragraph(part.title, SUBHEAD), gap(1)]
     for picture in part.pictures:
         head += [StepPicture(analysis, picture), gap(1.5)]
     for action in part.actions:
@@ -75,7 +76,6 @@ def _part(analysis: Analysis, part: Part) -> Iterator[list[Flowable]]:
     for one in part.tables:
         yield [*head, gap(1.5), *_table(one)]
         head = []
-    yield [gap(3)]
 
 
 def _table(one: StepTable) -> list[Flowable]:
