@@ -56,7 +56,7 @@ STYLES: Mapping[str, Style] = {
     "nipple": Style(fill="sheet"),
     "elbow": Style(weight="wide", fill="sheet"),
     "tail": Style(weight="wide", fill="sheet"),
-    "drain": Style(weight="wide", fill="sheet", opacity=0.9),
+    "drain": Style(weight="wide", fill="sheet"),
     "drain_wall": Style("soft", dash=DASHED),
     "hole": Style(weight="wide", fill="sheet"),
     "manifold": Style("water", "wide"),

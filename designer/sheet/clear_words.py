@@ -15,10 +15,12 @@ from designer.drawing.marks import BADGES
 from designer.drawing.records import XY, Circle, Line, Record, Text, extent, shifted, text_box
 from designer.drawing.styles import STYLES, WIDTH_MM
 
-_OPAQUE = 0.9
+_OPAQUE = 0.95
 """A filled shape hides the lines that were drawn before it from this opacity on."""
 _DESCENDS = 0.12
 """How far the tails of letters reach below a text's box, as a share of its height."""
+_PAST = 0.12
+"""How far a gap reaches past both ends of the words, as a share of their height."""
 _RINGS, _STEP = 8, 0.5
 """A badge that is in the way moves out in so many rings of this many of its own widths."""
 
@@ -47,9 +49,10 @@ def _gaps(shapes: Sequence[Line | Circle], texts: Sequence[Text]) -> Iterator[Li
     tree = STRtree(lines)
     for text in texts:
         left, bottom, right, top = text_box(text)
-        low = _DESCENDS * text.height
-        aside, below = (low, 0.0) if text.angle else (0.0, low)
-        room = box(left, bottom - below, right + aside, top)
+        low, past = _DESCENDS * text.height, _PAST * text.height
+        room = box(left - past, bottom - low, right + past, top)
+        if text.angle:
+            room = box(left, bottom - past, right + low, top + past)
         crossing = tree.query(room, predicate="intersects")
         if any(_seen(lines, covers, int(i), room) for i in crossing):
             yield Line(tuple(room.exterior.coords[:-1]), "gap", True)

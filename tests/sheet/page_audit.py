@@ -27,7 +27,7 @@ _TOUCH = 0.35
 """Ink may reach this far into its neighbour's: the reader rounds the bounds outward, points."""
 _SEEN = 0.5
 """A line through words is seen from this length on, points."""
-_OPAQUE = 0.9
+_OPAQUE = 0.95
 """An area hides what it is painted over from this opacity on."""
 _VEIL = 0.5
 """Words may not lie under an area of this opacity."""

@@ -2,6 +2,9 @@
 
 import re
 from collections.abc import Iterator
+from math import pi
+
+from shapely.geometry.base import BaseGeometry
 
 from tests.sheet.page_audit import Fault
 from tests.sheet.page_marks import FileMarks, PageMarks, Words
@@ -10,13 +13,22 @@ HEADING = 12.0
 """Bold words of this size or more head a page, points."""
 _SHEET = re.compile(r"(?:.*sheet )?(\d+) of (\d+)")
 _LETTER = re.compile(r"\d{0,2}[A-Z]{1,2}")
+_NAMED = re.compile(r"(?:Section |Return end |Detail )(\w+)(?:–\1)?")
 _LEVEL = 2.0
 """Words in one row of a table begin at the same height within this, points."""
+_BALLOON = 90.0
+"""A balloon is no longer round its edge, points."""
 
 
 def file_faults(file: FileMarks) -> list[Fault]:
     """Everything in which a file contradicts itself."""
-    return [*sheet_faults(file), *contents_faults(file), *bookmark_faults(file), *link_faults(file)]
+    return [
+        *sheet_faults(file),
+        *contents_faults(file),
+        *bookmark_faults(file),
+        *link_faults(file),
+        *balloon_faults(file),
+    ]
 
 
 def sheet_faults(file: FileMarks) -> Iterator[Fault]:
@@ -120,14 +132,16 @@ def link_faults(file: FileMarks) -> Iterator[Fault]:
 
 
 def letters_drawn(file: FileMarks) -> set[str]:
-    """The letters of buckets on drawings to scale: bold words like them that name no detail."""
-    said = {words.text for page in file.pages for words in page.words}
+    """The letters of buckets on drawings to scale: bold words like them that name no view."""
+    views = {
+        found[1] for page in file.pages for w in page.words if (found := _NAMED.fullmatch(w.text))
+    }
     return {
         words.text
         for page in file.pages
         if any(words.text.startswith("SCALE 1:") for words in page.words)
         for words in page.words
-        if words.bold and _LETTER.fullmatch(words.text) and f"Detail {words.text}" not in said
+        if words.bold and _LETTER.fullmatch(words.text) and words.text not in views
     }
 
 
@@ -142,6 +156,61 @@ def letters_listed(file: FileMarks) -> list[str]:
             if below and not words.bold and _LETTER.fullmatch(words.text):
                 found.append(words.text)
     return found
+
+
+def balloons(page: PageMarks) -> list[Words]:
+    """The numbers of parts on a drawing: figures in the middle of a small filled circle."""
+    if not any(words.text.startswith("SCALE 1:") for words in page.words):
+        return []
+    rounds = [s.area for s in page.shapes if s.area is not None and s.lines is not None]
+    rounds = [area for area in rounds if area.length < _BALLOON and _is_round(area)]
+    return [
+        words
+        for words in page.words
+        if words.text.isdigit()
+        and any(
+            area.contains(words.outline) and area.centroid.distance(words.outline.centroid) < 1.5
+            for area in rounds
+        )
+    ]
+
+
+def _is_round(area: BaseGeometry) -> bool:
+    """Whether an area fills its box as a circle does."""
+    left, bottom, right, top = area.bounds
+    square = abs((right - left) - (top - bottom)) < 0.1
+    return square and abs(area.area / (right - left) ** 2 - pi / 4) < 0.02
+
+
+def numbers_listed(file: FileMarks) -> dict[str, int]:
+    """The numbers of the list of parts, each with the page on which it stands."""
+    found = {}
+    for page in file.pages:
+        heads = [words.box for words in page.words if words.bold and words.text == "No."]
+        for words in page.words:
+            left, top = words.box[0], words.box[3]
+            below = any(abs(head[0] - left) < _LEVEL and head[1] > top for head in heads)
+            if below and words.text.isdigit():
+                found[words.text] = page.number
+    return found
+
+
+def balloon_faults(file: FileMarks) -> Iterator[Fault]:
+    """Numbers on drawings that the list of parts lacks, or that do not lead to their line of it."""
+    listed = numbers_listed(file)
+    for page in file.pages:
+        for words in balloons(page):
+            x, y = (words.box[0] + words.box[2]) / 2, (words.box[1] + words.box[3]) / 2
+            targets = [
+                number
+                for (left, bottom, right, top), number in page.links
+                if left < x < right and bottom < y < top
+            ]
+            if words.text not in listed:
+                yield Fault(page.number, "not in the list of parts", words.text, words.box)
+            elif targets != [listed[words.text]]:
+                what = f"leads to {targets}, not to {listed[words.text]}"
+                yield Fault(page.number, what, words.text, words.box)
 
 
 def _of_page(page: PageMarks, what: str) -> Fault:

@@ -251,6 +251,8 @@ def test_letters_are_read_from_drawing_and_schedule() -> None:
         canvas.drawString(100, 150, "1A")
         canvas.drawString(150, 150, "B")
         canvas.drawString(150, 180, "Plan")
+        canvas.drawString(150, 200, "Section X–X")
+        canvas.drawString(180, 150, "X")
 
     def listed(canvas: Canvas) -> None:
         canvas.setFont(BOLD, 9)
@@ -263,3 +265,36 @@ def test_letters_are_read_from_drawing_and_schedule() -> None:
     file = read_marks(printed(drawn, listed))
     assert letters_drawn(file) == {"1A", "B"}
     assert letters_listed(file) == ["1A", "C"]
+
+
+def balloon(number: str, target: int | None = None) -> Drawing:
+    def draw(canvas: Canvas) -> None:
+        canvas.setFillGray(1)
+        canvas.circle(100, 150, 9, fill=1)
+        canvas.setFillGray(0)
+        canvas.drawCentredString(100, 147, number)
+        canvas.setFont(REGULAR, 9)
+        canvas.drawString(220, 30, "SCALE 1:10")
+        if target is not None:
+            canvas.linkAbsolute("", f"p{target}", (91, 141, 109, 159))
+
+    return draw
+
+
+def parts_listed(canvas: Canvas) -> None:
+    canvas.setFont(BOLD, 9)
+    canvas.drawString(80, 220, "No.")
+    canvas.setFont(REGULAR, 9)
+    canvas.drawString(80, 206, "7")
+
+
+def test_a_balloon_leads_to_its_line_of_the_list_of_parts() -> None:
+    parts = sheet(2, 2, "Parts", parts_listed)
+
+    def said(number: str, target: int | None = None) -> list[str]:
+        return file_says(sheet(1, 2, "Section", balloon(number, target)), parts)
+
+    assert not said("7", 2)
+    assert said("8", 2) == ["not in the list of parts"]
+    assert said("7", 1) == ["leads to [1], not to 2"]
+    assert said("7") == ["leads to [], not to 2"]
