@@ -155,6 +155,7 @@ def _saddle(analysis: Analysis, alike: list[RunLayout]) -> Template:
         branch_name=parts.outlet_pipe.name,
         branch_diameter=parts.outlet_pipe.outside_diameter,
         used_on=used_on(analysis, ids),
+        note=warning(analysis).strip(),
     )
     return saddle_template(sheet, units, ids)
 
@@ -186,7 +187,7 @@ def _supports(analysis: Analysis, alike: list[RunLayout]) -> Template:
         f"Supports{where(analysis, alike)}: {count_of(len(run.stand.supports), 'stack')}",
         [run.length - station for station in run.stand.supports],
         layout.parts.block.width,
-        f"The thickness of each shim is in the shim schedule.{shared(alike)}",
+        f"{warning(analysis)}The thickness of each shim is in the shim schedule.{shared(alike)}",
         layout.units,
     )
     return strip_template(strip, buckets_of(alike))

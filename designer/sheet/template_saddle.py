@@ -39,6 +39,7 @@ class SaddleSheet:
     branch_name: str
     branch_diameter: float
     used_on: str
+    note: str = ""
 
     def __post_init__(self) -> None:
         if not 0 < self.branch_diameter < self.main_diameter:
@@ -121,7 +122,8 @@ def _heading(sheet: SaddleSheet, units: UnitSystem) -> Heading:
             ),
             "Offer the tail up, its two long points at the sides of the drain, and file to fit.",
         ),
-        caution=_CAUTION,
+        sheet.note,
+        _CAUTION,
     )
 
 

@@ -108,6 +108,15 @@ def test_a_hole_in_the_lid_that_was_set_wins_over_the_crop_s() -> None:
     assert "The plant's hole" not in said[1]
 
 
+def test_every_template_of_a_bed_that_must_be_mended_says_so() -> None:
+    design = sketch(Answers(buckets=6))
+    level = edits.set_run_part(design, design.runs[0].id, "drain", fall=-50.0)
+    found = templates_of(analyse(level)).templates
+    assert {template.kind for template in found} == set(KIND_WORDS)
+    for template in found:
+        assert "DO NOT DRILL YET" in _pages_of([template]), template.kind
+
+
 def _pages_of(templates: list[Template]) -> str:
     imprint = Imprint("Templates", "drill templates", "2026-03-01", "mm")
     data = pages_pdf(template_pages(templates, Printing(A4, "metric")), imprint)
