@@ -5,6 +5,7 @@ reach of a plant over a name, is interrupted behind the words.
 """
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import cos, pi, sin
 
 from shapely import Point, Polygon, STRtree, box
@@ -92,9 +93,11 @@ def _cover(record: Line | Circle) -> Polygon | None:
 def _apart(badges: Sequence[Record], texts: Sequence[Text]) -> Iterator[Record]:
     """Badges, each a shape and its sign, moved off words and off each other."""
     taken = [box(*text_box(text)) for text in texts]
-    for shape, sign in zip(badges[::2], badges[1::2], strict=True):
+    for shape, sign in pairwise(badges):
         corners = extent([shape])
-        assert corners is not None
+        # A match line may leave a sign or a shape alone: the other sheet has the whole badge.
+        if isinstance(shape, Text) or not isinstance(sign, Text) or corners is None:
+            continue
         place = box(*corners)
         for dx, dy in _moves(corners[2] - corners[0]):
             moved = box(corners[0] + dx, corners[1] + dy, corners[2] + dx, corners[3] + dy)

@@ -93,7 +93,7 @@ def contents_faults(file: FileMarks) -> Iterator[Fault]:
         target = file.pages[number - 1] if 0 < number <= len(file.pages) else None
         if target is None or not is_called(target, name.text):
             yield Fault(page.number, f"contents: not on sheet {number}", name.text, name.box)
-        elif number > 1 and is_called(file.pages[number - 2], name.text):
+        elif number > 1 and name.text in heads_of(file.pages[number - 2]):
             yield Fault(page.number, f"contents: begins before sheet {number}", name.text, name.box)
     starts = {int(sheet.text) for _, _, sheet in rows}
     covers = {page.number for page, _, _ in rows}
