@@ -171,7 +171,11 @@ class RunViews:
         _, high = plan.own
         x = min(words[0].x, high - 2.0 * self.scale - wide)
         y, size = words[0].y, words[0].height
-        said = [text_box(record) for record in drawn if isinstance(record, Text)]
+        said = [
+            box_of([record])
+            for record in drawn
+            if isinstance(record, Text) or record.style == "reservoir"
+        ]
         for left, low, right, top in sorted(said, key=lambda box: -box[3]):
             below = y - 2.0 * size < top and low < y + size
             if below and left < x + wide and right > x - SLOPE_ROOM * self.scale:
