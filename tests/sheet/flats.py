@@ -26,11 +26,12 @@ def lattice(width: float, height: float) -> FlatTemplate:
 
 
 def ring(size: float, band: float) -> FlatTemplate:
-    """A ring with nothing in its middle."""
+    """A ring with nothing between it and the cross in its middle."""
 
     def draw(pen: Pen) -> None:
         pen.circle(size / 2, size / 2, size / 2, 0.5)
         pen.circle(size / 2, size / 2, size / 2 - band)
+        pen.cross(size / 2, size / 2, 6.0)
 
     return FlatTemplate("lid", "Ring", HEADING, size, size, draw)
 
