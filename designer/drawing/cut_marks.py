@@ -8,6 +8,7 @@ from math import hypot
 
 from designer.analysis import Analysis
 from designer.drawing.dimensions import TEXT, arrow
+from designer.drawing.fonts import text_width
 from designer.drawing.frame import ViewFrame
 from designer.drawing.records import XY, Group, Line, Record, Text
 from designer.drawing.return_plane import return_end_of
@@ -23,13 +24,14 @@ _SHAFT = 4.5
 
 
 def cut_mark_groups(
-    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float
+    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float, reach: float = 0.0
 ) -> Iterator[Group]:
-    """The planes of a run's cross-section and of its return end, in the plan."""
+    """The planes of a run's cross-section and of its return end, in the plan. The first stands
+    further out than the `reach` of the letters to either side of the axis, mm of the thing."""
     letters = plane_letters(layout)
     section = section_of(analysis, layout.run.id)
     if section is not None:
-        reach = layout.half_canopy + _CLEAR * scale
+        reach = max(layout.half_canopy, reach) + _CLEAR * scale
         ends = [view.to_view(*layout.frame.at(section.station, side * reach)) for side in (-1, 1)]
         look = _unit(
             view.to_view(*layout.frame.at(0.0)), view.to_view(*layout.frame.at(layout.run.length))
@@ -56,18 +58,19 @@ def _group(key: str, records: list[Record]) -> Group:
 def _plane(a: XY, b: XY, look: XY, letter: str, scale: float) -> list[Record]:
     """Both ends of a plane from a to b; the dashes lie outside them, the arrows at their tips."""
     records: list[Record] = []
+    size = TEXT * scale
+    wide = text_width(letter, size, bold=True)
     for near, far in ((b, a), (a, b)):
         ux, uy = _unit(near, far)
         tip = far[0] + ux * _DASH * scale, far[1] + uy * _DASH * scale
         head = tip[0] + look[0] * _SHAFT * scale, tip[1] + look[1] * _SHAFT * scale
-        beside = (_SHAFT * 0.55) * scale
-        at = tip[0] + look[0] * beside, tip[1] + look[1] * beside
-        inward = 0.75 * TEXT * scale
+        past = 0.6 * scale + (abs(look[0]) * wide + abs(look[1]) * size) / 2
+        at = head[0] + look[0] * past, head[1] + look[1] * past
         records += [
             Line((far, tip), "cut"),
             Line((tip, head), "leader"),
             arrow(head, *look, scale),
-            Text(at[0] - ux * inward, at[1] - uy * inward, letter, TEXT * scale, "letter"),
+            Text(*at, letter, size, "letter"),
         ]
     return records
 

@@ -74,15 +74,20 @@ def _parted(made: RunViews, scale: int, sheet: Paper) -> tuple[Fitted, ...]:
         if not found:
             return ()
         sheets += (replace(fitted, key=plan) for fitted in found)
-    return tuple(sheets)
+    # What has the same views follows each other: a section of the file is one stretch of sheets.
+    shown = [tuple(name for name, _ in fitted.views) for fitted in sheets]
+    order = sorted(range(len(sheets)), key=lambda i: shown.index(shown[i]))
+    return tuple(sheets[i] for i in order)
 
 
 def _arranged(views: list[View], scale: int, papers: Iterable[Paper]) -> tuple[Fitted, ...]:
-    """The views on one sheet or, where that is too small, on one each; nothing where neither."""
+    """The views on one sheet or, where that is too small, on one each, the plan first; nothing where
+    neither."""
     for sheet in papers:
         if fits(views, scale, sheet):
             return (Fitted(sheet, scale, views),)
     for sheet in papers:
         if all(fits([view], scale, sheet) for view in views):
-            return tuple(Fitted(sheet, scale, [view]) for view in views)
+            apart = sorted(views, key=lambda view: view[0] != "Plan")
+            return tuple(Fitted(sheet, scale, [view]) for view in apart)
     return ()

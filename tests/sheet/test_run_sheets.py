@@ -40,14 +40,15 @@ def words(sheet: Fitted) -> list[str]:
 
 @pytest.mark.parametrize("paper", PAPERS, ids=lambda paper: paper.name)
 @pytest.mark.parametrize("units", ["metric", "imperial"])
-@pytest.mark.parametrize(("buckets", "scale"), [(12, 20), (30, 50)])
+@pytest.mark.parametrize(("buckets", "scale"), [(12, 20), (30, 20)])
 def test_a_run_is_drawn_as_large_as_the_paper_allows(
     buckets: int, scale: int, units: str, paper: Paper
 ) -> None:
     sheets = sheets_of(sketched(buckets, units), paper)
     assert {sheet.scale for sheet in sheets.sheets} == {scale}
+    assert sheets.parted == (buckets == 30)
     for sheet in sheets.sheets:
-        assert sheet.paper == paper.turned
+        assert sheets.parted or sheet.paper == paper.turned
         assert fits(sheet.views, sheet.scale, sheet.paper)
 
 
