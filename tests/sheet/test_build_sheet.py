@@ -480,16 +480,14 @@ def contents_of(cover: Page) -> dict[str, str]:
     ends = [w["x1"] + 1 for w in words if w["text"] == "Sheet" and abs(w["bottom"] + 2 - top) < 3]
     left = 20 * MM
     for end in ends:
-        name = ""
-        number = ""
-        for line in cover.crop((left, top, end, foot)).extract_text().split("\n"):
-            numbered = re.fullmatch(r"(.+?) (\d+)", line)
-            if numbered:
-                found[name] = number
-                name, number = numbered[1].replace(" ", ""), numbered[2]
-            else:
-                name += line.replace(" ", "")
-        found[name] = number
+        column = cover.crop((left, top, end, foot)).extract_words()
+        # the sheets are set flush right, level with the first line of their name
+        sheets = [word for word in column if word["x1"] > end - 4 * MM]
+        for i, sheet in enumerate(sheets):
+            below = sheets[i + 1]["top"] if i + 1 < len(sheets) else foot
+            lines = [w for w in column if sheet["top"] - 2 < w["top"] < below - 2]
+            name = "".join(w["text"] for w in lines if w is not sheet)
+            found[name] = sheet["text"]
         left = end
     return found
 

@@ -80,7 +80,7 @@ def _outlets(analysis: Analysis, runs: list[RunLayout]) -> Part:
         "Height of the hole's centre above the outside of the base, measured upright. The "
         "template gives it along the wall.",
         ("Bucket", "Hole above base", "Hole saw", "Grommet", "Letters"),
-        (42, 28, 34, 42, 34),
+        (38, 26, 28, 42, 46),
         rows,
     )
     return Part(

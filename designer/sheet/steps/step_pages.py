@@ -66,16 +66,13 @@ def _blocks(analysis: Analysis, step: Step) -> list[Sequence[Flowable]]:
 
 
 def _part(analysis: Analysis, part: Part) -> Iterator[list[Flowable]]:
-    """The heading stays with the picture and the first action."""
+    """The heading stays with its pictures and actions, a table with its title."""
     head: list[Flowable] = [gap(2.5), paragraph(part.title, SUBHEAD), gap(1)]
     for picture in part.pictures:
         head += [StepPicture(analysis, picture), gap(1.5)]
-    for action in part.actions:
-        yield [*head, Tick(action.text + _STAR * action.practice)]
-        head = []
+    yield head + [Tick(action.text + _STAR * action.practice) for action in part.actions]
     for one in part.tables:
-        yield [*head, gap(1.5), *_table(one)]
-        head = []
+        yield [gap(1.5), *_table(one)]
 
 
 def _table(one: StepTable) -> list[Flowable]:
