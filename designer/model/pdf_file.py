@@ -7,6 +7,8 @@ printed. PDFium does the reading; it is loaded with the first PDF.
 
 import ctypes
 import hashlib
+import re
+import zlib
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -19,6 +21,12 @@ HASH_KEY = "RillwrightSHA256"
 """Where the SHA-256 of the design's bytes stands, in hexadecimal, among the parameters of the
 embedded file (ISO 32000-1, table 46)."""
 
+_PACKED = re.compile(rb"stream\r?\n(?=[\x08\x18\x28\x38\x48\x58\x68\x78])")
+"""Where a stream begins whose first byte is one of zlib's (RFC 1950)."""
+_PIECE = 1 << 16
+"""Bytes unpacked at a time."""
+_MOST_STREAMS = 5000
+"""A page has one; the sheets of 1,000 buckets are some hundred."""
 _LOCKED = (4, 5)
 """PDFium's numbers for a password that is asked for and for a protection it does not know."""
 _OTHER_COPY = "ask for another copy of it, or for the design's own file (.rill)"
@@ -36,6 +44,8 @@ def design_in_pdf(data: bytes, most: int) -> bytes:
     """
     import pypdfium2
 
+    if _is_overfull(data, most):
+        _refuse("it", "holds more than a build sheet can; open one that Rillwright made")
     with PDFIUM:
         try:
             document = pypdfium2.PdfDocument(data)
@@ -73,6 +83,37 @@ def _attached(document: Any, most: int) -> tuple[bytes, str]:
     if size.value > most:
         _refuse("the design in it", f"is larger than {most // 1_000_000} MB; {_OTHER_COPY}")
     return bytes(design.get_data()), design.get_str_value(HASH_KEY)
+
+
+def _is_overfull(data: bytes, most: int) -> bool:
+    """Whether a PDF has more streams, or more bytes in them when unpacked, than we ever write.
+
+    PDFium unpacks up to a gigabyte before it can be asked how much it is.
+    """
+    total, view = 0, memoryview(data)
+    for number, start in enumerate(_PACKED.finditer(data)):
+        if total > most or number == _MOST_STREAMS:
+            return True
+        total += _unpacked_size(view[start.end() :], most - total)
+    return total > most
+
+
+def _unpacked_size(packed: memoryview | bytes, most: int, layers: int = 3) -> int:
+    """The size of one packed stream; of one packed more than once, the largest of its layers."""
+    unpacker, total = zlib.decompressobj(), 0
+    try:
+        for at in range(0, len(packed), _PIECE):
+            waiting: memoryview | bytes = packed[at : at + _PIECE]
+            while waiting and not unpacker.eof and total <= most:
+                piece = unpacker.decompress(waiting, _PIECE)
+                inner = _unpacked_size(piece, most, layers - 1) if layers and not total else 0
+                total += max(len(piece), inner)
+                waiting = unpacker.unconsumed_tail
+            if unpacker.eof or total > most:
+                break
+    except zlib.error:
+        pass  # damaged, or not packed after all
+    return total
 
 
 def _refuse(place: str, text: str) -> NoReturn:

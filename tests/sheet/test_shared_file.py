@@ -5,12 +5,14 @@ import io
 import random
 import subprocess
 import sys
+import zlib
 from functools import cache
 from pathlib import Path
 
 import pypdfium2
 import pytest
 from reportlab.lib.pdfencrypt import StandardEncryption
+from reportlab.pdfbase.pdfdoc import PDFBase85Encode
 from reportlab.pdfgen.canvas import Canvas
 
 from designer.analysis import analyse
@@ -20,6 +22,7 @@ from designer.model.file import MAX_BYTES, format_design, read_design
 from designer.model.pdf_file import HASH_KEY, design_in_pdf
 from designer.model.saving import save
 from designer.resources import sample_paths
+from designer.sheet import attachment
 from designer.sheet.attachment import Attachment, attach
 from designer.sheet.build_sheet import build_sheet_bytes, sheet_pages, write_build_sheet
 from designer.sheet.options import SheetOptions
@@ -41,8 +44,8 @@ def smallest() -> tuple[Design, bytes]:
 def carrying(*attachments: Attachment) -> bytes:
     """A PDF of one empty page with attachments."""
     canvas = start_canvas("Shared")
-    for attachment in attachments:
-        attach(canvas, attachment)
+    for one in attachments:
+        attach(canvas, one)
     canvas.showPage()
     return bytes(canvas.getpdfdata())
 
@@ -190,10 +193,36 @@ def test_a_damaged_pdf_is_refused(tmp_path: Path) -> None:
         assert words in refusal(data, tmp_path)
 
 
-def test_a_design_too_large_to_be_one_is_refused_before_it_is_taken_out() -> None:
-    _, data = smallest()
+def test_a_design_too_large_to_be_one_is_refused_before_it_is_taken_out(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(attachment, "PDFZCompress", PDFBase85Encode)
+    made = carrying(Attachment("bed.rill", bytes(5000)))
     with pytest.raises(DesignError, match=r"design in it is larger than 0 MB"):
-        design_in_pdf(data, most=1000)
+        design_in_pdf(made, most=4000)
+
+
+@pytest.mark.parametrize("layers", [1, 2])
+def test_a_file_that_unpacks_without_end_is_refused_before_it_is_unpacked(
+    layers: int, tmp_path: Path
+) -> None:
+    packed = bytes(60_000_000)
+    for _ in range(layers):
+        packed = zlib.compress(packed)
+    assert len(packed) < 100_000
+    bomb = b"%PDF-1.7\n1 0 obj\n<</Filter/FlateDecode>>\nstream\n" + packed + b"\nendstream"
+    words = "it holds more than a build sheet can; open one that Rillwright made."
+    assert words in refusal(bomb, tmp_path)
+    assert words in refusal(b"stream\nx" * 10_000, tmp_path)
+
+
+def test_a_file_larger_than_any_design_is_refused_unread(tmp_path: Path) -> None:
+    path = tmp_path / "large.pdf"
+    with path.open("wb") as file:
+        file.write(b"%PDF-1.7\n")
+        file.truncate(MAX_BYTES + 1)
+    with pytest.raises(DesignError, match="is larger than 50 MB"):
+        read_design(path)
 
 
 def mutated(data: bytes, chance: random.Random) -> bytes:
