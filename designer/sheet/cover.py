@@ -39,7 +39,7 @@ TITLE = ParagraphStyle("title", fontName=BOLD, fontSize=20, leading=25)
 SECTION = "Build sheet"
 MANY_SHEETS = 60
 """A file with more sheets than this says so on its cover."""
-_PICTURE = 54.0
+_PICTURE = 45.0
 _STATES = 13.0
 _COLUMNS = 3
 """Columns of the contents."""

@@ -1,4 +1,4 @@
-"""Each stick drawn with its cuts in order, those cut alike once, and the spares to buy."""
+"""Each stick drawn with its cuts in order, those cut alike once."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
@@ -13,15 +13,14 @@ from designer.sheet.pages import (
     flow_pages,
     gap,
     paragraph,
-    table,
     text_page_room,
 )
 from designer.sheet.paper import POINTS_PER_MM, Paper
 from designer.sheet.pen import DASHED, LEAST_TEXT, NARROW, Pen, text_width, wrapped
 from designer.sheet.tagging import artifact, marked
-from designer.sheet.words import amount, length
-from designer.takeoff.lines import buy_text, proof_text
-from designer.takeoff.materials import Material, materials, stick_text
+from designer.sheet.words import length
+from designer.takeoff.lines import proof_text
+from designer.takeoff.materials import stick_text
 from designer.takeoff.pieces import cut_list
 from designer.takeoff.sticks import PartPlan, PlannedCut, PlannedStick, StockPlan, cut_alike
 from designer.units import UnitSystem
@@ -35,7 +34,7 @@ _SIZE = 7.5
 
 
 def cutting_pages(analysis: Analysis, plan: StockPlan, paper: Paper) -> list[SheetPage]:
-    """The stock plan, stick by stick, and the spares; none where nothing is cut."""
+    """The stock plan, stick by stick; none where nothing is cut."""
     units = analysis.design.units
     wide = text_page_room(paper).width
     order = {
@@ -44,24 +43,7 @@ def cutting_pages(analysis: Analysis, plan: StockPlan, paper: Paper) -> list[She
         for place, mark in enumerate(piece.marks)
     }
     blocks = [_part(part, plan, order, units, wide) for part in plan.parts]
-    spares = [m for m in materials(analysis, plan) if m.spare > 0 and m.measure != "litres"]
-    if spares:
-        blocks.append(_spares(spares, units))
     return flow_pages(SECTION, blocks, paper) if blocks else []
-
-
-def _spares(lines: Sequence[Material], units: UnitSystem) -> list[Flowable]:
-    rows = [
-        (line.name, amount((line.spare, line.measure), units), buy_text(line, units))
-        for line in lines
-    ]
-    return [
-        paragraph("Spares", SUBHEAD),
-        paragraph("Small things that split, get lost or are cut wrong.", SMALL),
-        gap(1.5),
-        table(("What", "Spare", "Buy in all"), rows, (100, 40, 40), right=(1, 2)),
-        gap(4),
-    ]
 
 
 def _part(
