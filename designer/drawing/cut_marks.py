@@ -15,24 +15,30 @@ from designer.drawing.return_plane import return_end_of
 from designer.drawing.section_plane import plane_letters, section_of
 from designer.layout.run import RunLayout
 
-_DASH = 4.0
+_DASH = 3.0
 """Length of the wide dash at each end, mm on paper."""
-_CLEAR = 1.5
+_CLEAR = 1.0
 """Between what is cut and the dash, mm on paper."""
 _SHAFT = 4.5
 """Length of an arrow, mm on paper."""
 
 
 def cut_mark_groups(
-    analysis: Analysis, layout: RunLayout, view: ViewFrame, scale: float, reach: float = 0.0
+    analysis: Analysis,
+    layout: RunLayout,
+    view: ViewFrame,
+    scale: float,
+    reach: tuple[float, float] = (0.0, 0.0),
 ) -> Iterator[Group]:
     """The planes of a run's cross-section and of its return end, in the plan. The first stands
-    further out than the `reach` of the letters to either side of the axis, mm of the thing."""
+    further out than the plants, and than `reach` right and left of the axis, mm of the thing."""
     letters = plane_letters(layout)
     section = section_of(analysis, layout.run.id)
     if section is not None:
-        reach = max(layout.half_canopy, reach) + _CLEAR * scale
-        ends = [view.to_view(*layout.frame.at(section.station, side * reach)) for side in (-1, 1)]
+        ends = [
+            view.to_view(*layout.frame.at(section.station, side * (away + _CLEAR * scale)))
+            for side, away in zip((-1, 1), (max(layout.half_canopy, r) for r in reach), strict=True)
+        ]
         look = _unit(
             view.to_view(*layout.frame.at(0.0)), view.to_view(*layout.frame.at(layout.run.length))
         )

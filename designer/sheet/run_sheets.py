@@ -69,7 +69,7 @@ def _parted(made: RunViews, scale: int, sheet: Paper) -> tuple[Fitted, ...]:
     on a paper as it is held."""
     width = (page_room(sheet).width - 2 * EDGE) * scale
     sheets: list[Fitted] = []
-    for plan in reversed(key_plans(made.box, made.joints, width, scale)):
+    for plan in reversed(key_plans(made.frame_box, made.joints, width, scale)):
         found = _arranged(made.part(plan), scale, (sheet,))
         if not found:
             return ()
@@ -81,8 +81,8 @@ def _parted(made: RunViews, scale: int, sheet: Paper) -> tuple[Fitted, ...]:
 
 
 def _arranged(views: list[View], scale: int, papers: Iterable[Paper]) -> tuple[Fitted, ...]:
-    """The views on one sheet or, where that is too small, on one each, the plan first; nothing where
-    neither."""
+    """The views on one sheet or, where that is too small, on one each, the plan first; nothing
+    where neither."""
     for sheet in papers:
         if fits(views, scale, sheet):
             return (Fitted(sheet, scale, views),)

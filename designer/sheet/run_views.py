@@ -3,6 +3,8 @@
 from collections.abc import Iterable
 from itertools import pairwise
 
+from shapely import box
+
 from designer.analysis import Analysis
 from designer.drawing.balloons import balloon_records
 from designer.drawing.cut_marks import cut_mark_groups
@@ -37,6 +39,9 @@ _NEARLY = 0.95
 _KEPT = 6.0
 """Of a broken reservoir this much is shown beyond the outfall, mm on paper."""
 
+_SHARES = (0.5, 0.35, 0.65, 0.2, 0.8)
+"""Where words that every part repeats may stand on its stretch of the run, the best first."""
+
 
 class RunViews:
     """Plan and elevation of one run at one scale, without what stands elsewhere on the site.
@@ -62,17 +67,24 @@ class RunViews:
         dimensions = plan_dimension_groups(analysis, layout, self.frame, scale, alone=True)
         self.near = [records_of([g]) for g in groups if g.subject in solid]
         self.plan_words = legible(records_of(dimensions), scale)
-        self.cuts = legible(records_of(cut_mark_groups(analysis, layout, self.frame, scale)), scale)
         tank = [legible(g.build(), scale) for g in plan if g.key == "plan:reservoir"]
         rest = [g for g in plan if g.key != "plan:reservoir"]
         bed = _plan_records(analysis, rest, scale)
+        axis = self.frame.to_view(*layout.frame.at(0.0))[1]
+        reach = (0.0, 0.0)
+        if any(isinstance(r, Text) and r.style == "letter" and r.angle for r in bed):
+            # Between letters that stand beside their buckets is no room for marks.
+            _, low, _, high = box_of(self.plan_words)
+            reach = (axis - low, high - axis)
+        marks = cut_mark_groups(analysis, layout, self.frame, scale, reach)
+        self.cuts = legible(records_of(marks), scale)
         placed = named_apart(tank, [*bed, *self.plan_words, *self.cuts])
         self.plan = [*(record for thing in placed for record in thing), *bed]
         side = (g for g in elevation_groups(analysis, run_id, scale) if g.subject not in elsewhere)
         self.elevation = without_small_letters(records_of(side), scale)
 
     @property
-    def box(self) -> Box:
+    def frame_box(self) -> Box:
         """The box of both views, as if they lay on each other."""
         return box_of([*self.plan, *self.plan_words, *self.cuts, *self.elevation])
 
@@ -99,7 +111,7 @@ class RunViews:
         words = [record for record in self.plan_words if record not in overall]
         whole = [*self.plan, *words, *self.cuts]
         shown = self._with_near(part_of(whole, plan, self.scale))
-        shown += [self._on_part(text, plan) for text in overall]
+        shown += [self._on_part(text, plan, shown) for text in overall]
         fall = self._fall
         side = part_of([r for r in self.elevation if r not in fall], plan, self.scale)
         side += self._fall_on(plan, side)
@@ -141,18 +153,29 @@ class RunViews:
     @property
     def _overall(self) -> list[Text]:
         """The words of the dimension over the whole run, which every part repeats."""
-        return [
+        level = [
             record
             for record in self.plan_words
             if isinstance(record, Text) and record.anchor == "middle" and not record.angle
         ]
+        lowest = min((record.y for record in level), default=0.0)
+        return [record for record in level if record.y <= lowest]
 
-    def _on_part(self, text: Text, plan: KeyPlan) -> Text:
-        """Words of the whole run in the middle of the run's stretch on a part."""
+    def _on_part(self, text: Text, plan: KeyPlan, drawn: list[Record]) -> Text:
+        """Words of the whole run on the run's stretch on a part: in its middle, or as near to it
+        as they are clear of other words."""
         low, high = plan.own
         frame, run = self.layout.frame, self.layout.run
         ends = [self.frame.to_view(*frame.at(station))[0] for station in (0.0, run.length)]
-        return text._replace(x=(max(low, min(ends)) + min(high, max(ends))) / 2)
+        low, high = max(low, min(ends)), min(high, max(ends))
+        words = [box(*text_box(record)) for record in drawn if isinstance(record, Text)]
+        places = [text._replace(x=low + share * (high - low)) for share in _SHARES]
+        clear = (
+            place
+            for place in places
+            if not any(box(*text_box(place)).intersects(other) for other in words)
+        )
+        return next(clear, places[0])
 
     @property
     def _fall(self) -> list[Record]:
