@@ -12,6 +12,7 @@ import pdfplumber
 import pypdfium2
 import pytest
 from pdfminer.pdftypes import resolve1
+from pdfminer.utils import decode_text
 from pdfplumber.pdf import PDF
 
 from designer import __version__
@@ -227,16 +228,18 @@ def test_words_of_two_lines_are_not_run_together(sample: str, paper: Paper) -> N
 def test_the_contents_list_leads_to_the_sheets_it_names(sample: str, paper: Paper) -> None:
     pages = sheet_pages(analysed(sample), SheetOptions(paper=paper, date=OPTIONS.date))
     pdf = opened(sample, paper)
-    cover = [page for page in pdf.pages if page.annots][:1][0]
     numbers = {page.page_obj.pageid: page.page_number for page in pdf.pages}
     names = set()
-    for link in cover.annots:
-        sheet, name = re.fullmatch(r"Sheet (\d+), (.+)", link["contents"]).groups()  # type: ignore[union-attr]
-        assert numbers[link["data"]["Dest"][0].objid] == int(sheet)
+    cover = pdf.pages[0]
+    for link in map(resolve1, resolve1(cover.page_obj.attrs["Annots"])):
+        leads = decode_text(link["Contents"])
+        sheet, name = re.fullmatch(r"Sheet (\d+), (.+)", leads).groups()  # type: ignore[union-attr]
+        assert numbers[link["Dest"][0].objid] == int(sheet)
         page = pages[int(sheet) - 1]
         assert name == (page.entry or page.section)
-        assert link["data"]["Border"] == [0, 0, 0]
-        box = (link["x0"], link["top"], link["x1"], link["bottom"])
+        assert link["Border"] == [0, 0, 0]
+        left, bottom, right, top = link["Rect"]
+        box = (left, float(cover.height) - top, right, float(cover.height) - bottom)
         assert " ".join(cover.crop(box).extract_text().split()) == name
         names.add(name)
     assert names >= {page.entry or page.section for page in pages if page.section != "Build sheet"}
