@@ -21,6 +21,7 @@ from designer.sheet.pages import (
 from designer.sheet.paper import Paper
 from designer.sheet.words import length
 from designer.units import MM_PER_INCH, UnitSystem, format_mass
+from designer.water.water_quality import degrees
 
 SECTION = "Sources and assumptions"
 
@@ -31,16 +32,12 @@ def _plain(unit: str) -> _Said:
     return lambda value, _: f"{value:g} {unit}".rstrip()
 
 
-def _degrees(value: float, units: UnitSystem) -> str:
-    return f"{value:g} °C" if units == "metric" else f"{value * 1.8 + 32:.0f} °F"
-
-
 def _depth(value: float, units: UnitSystem) -> str:
     return f"{value:g} mm" if units == "metric" else f"{value / MM_PER_INCH:.2f} in"
 
 
 _SETTINGS: Mapping[str, tuple[str, _Said, str]] = {
-    "temperature": ("Temperature of the solution", _degrees, "Hang a thermometer in it at noon."),
+    "temperature": ("Temperature of the solution", degrees, "Hang a thermometer in it at noon."),
     "on_minutes": ("Pump on, each time", _plain("min"), "See that every bucket runs through."),
     "off_minutes": ("Pump off, between", _plain("min"), "See that no plant wilts at noon."),
     "evapotranspiration": (

@@ -15,6 +15,7 @@ COOL_BELOW = 18.0
 WARM_ABOVE = 24.0
 TOO_WARM_ABOVE = 26.0
 """Solution temperatures in degrees C; common practice, and the pages that state them disagree."""
+PRACTICE = "Common practice; sources disagree"
 
 _COEFFICIENTS = (-139.34410, 1.575701e5, -6.642308e7, 1.243800e10, -8.621949e11)
 _COLDEST, _WARMEST = 0.0, 40.0
@@ -33,6 +34,11 @@ def oxygen_saturation(temperature: float) -> float:
     return exp(sum(c / kelvin**power for power, c in enumerate(_COEFFICIENTS)))
 
 
+def degrees(celsius: float, system: UnitSystem) -> str:
+    """A temperature in the person's units: "20 °C", "68 °F"."""
+    return f"{celsius:.0f} °C" if system == "metric" else f"{celsius * 1.8 + 32:.0f} °F"
+
+
 @dataclass(frozen=True, slots=True)
 class WaterNote:
     """A remark on the solution: whether it is a warning, the sentence, and where it comes from."""
@@ -44,26 +50,21 @@ class WaterNote:
 
 def water_notes(temperature: float, system: UnitSystem = "metric") -> tuple[WaterNote, ...]:
     """What to know of a solution at `temperature` degrees C (0 to 40)."""
-
-    def degrees(celsius: float) -> str:
-        return f"{celsius:.0f} °C" if system == "metric" else f"{celsius * 1.8 + 32:.0f} °F"
-
     most = oxygen_saturation(temperature)
     notes = [
         WaterNote(
             most < OXYGEN_TARGET,
-            f"At {degrees(temperature)} water holds at most {most:.1f} mg of oxygen per litre. "
-            f"Aim for {OXYGEN_TARGET:.0f} or more; below {OXYGEN_WARNING:.0f} roots suffer.",
+            f"At {degrees(temperature, system)} water holds at most {most:.1f} mg of oxygen per "
+            f"litre. Aim for {OXYGEN_TARGET:.0f} or more; below {OXYGEN_WARNING:.0f} roots suffer.",
             "APHA 1985; Rong and Tachibana 1997; the aim is common practice, no source",
         )
     ]
-    practice = "Common practice; sources disagree"
-    suits = f"{degrees(COOL_BELOW)} to {degrees(WARM_ABOVE)} suits most crops."
+    suits = f"{degrees(COOL_BELOW, system)} to {degrees(WARM_ABOVE, system)} suits most crops."
     if temperature > TOO_WARM_ABOVE:
         text = "The solution is too warm: shade the reservoir or insulate it."
-        notes.append(WaterNote(True, text, practice))
+        notes.append(WaterNote(True, text, PRACTICE))
     elif temperature > WARM_ABOVE:
-        notes.append(WaterNote(False, f"The solution is warm: {suits}", practice))
+        notes.append(WaterNote(False, f"The solution is warm: {suits}", PRACTICE))
     elif temperature < COOL_BELOW:
-        notes.append(WaterNote(False, f"The solution is cool: {suits}", practice))
+        notes.append(WaterNote(False, f"The solution is cool: {suits}", PRACTICE))
     return tuple(notes)

@@ -14,7 +14,14 @@ from designer.takeoff.fill_words import amount_text, ec_text
 from designer.takeoff.nutrients import Window
 from designer.units import UnitSystem, format_slope, format_volume
 from designer.water.bed.reservoir import pump_schedule
-from designer.water.water_quality import water_notes
+from designer.water.water_quality import (
+    COOL_BELOW,
+    TOO_WARM_ABOVE,
+    WARM_ABOVE,
+    degrees,
+    water_notes,
+)
+from designer.water.water_quality import PRACTICE as SOURCES_DISAGREE
 
 SECTION = "Running card"
 
@@ -130,8 +137,18 @@ def _solution(analysis: Analysis, plan: FillPlan) -> Iterator[CardLine]:
         "steps, stir and measure again.",
         PRACTICE,
     )
-    for note in water_notes(design.water.temperature, design.units):
-        yield CardLine("Too warm" if note.warning else "Water", note.text, note.source)
+    cool, warm = degrees(COOL_BELOW, design.units), degrees(WARM_ABOVE, design.units)
+    hot = degrees(TOO_WARM_ABOVE, design.units)
+    yield CardLine(
+        "Temperature",
+        f"{cool} to {warm} suits most crops. Above {hot} shade the reservoir or insulate it.",
+        SOURCES_DISAGREE,
+    )
+    oxygen, *others = water_notes(design.water.temperature, design.units)
+    yield CardLine("Oxygen", oxygen.text, oxygen.source)
+    for note in others:
+        if note.warning:
+            yield CardLine("Now", note.text, note.source)
 
 
 def _power_cut(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLine]:

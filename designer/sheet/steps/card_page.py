@@ -81,6 +81,6 @@ def _crops(card: RunningCard) -> list[Flowable]:
         gap(0.8),
         table(("Crop", "EC, mS/cm", "pH"), rows, (38, 88, 54)),
         gap(0.6),
-        paragraph(f"Where sources differ, begin in the middle. {sources}.", SMALL),
+        paragraph(f"Where sources differ, begin in the middle ({PRACTICE}). {sources}.", SMALL),
         gap(1.6),
     ]
