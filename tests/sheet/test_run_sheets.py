@@ -54,9 +54,13 @@ def test_a_run_is_drawn_as_large_as_the_paper_allows(
 
 def test_views_that_are_too_tall_for_one_sheet_get_one_each() -> None:
     tall = replace(A4, height=150.0)
-    sheets = sheets_of(sketched(12, "metric"), tall)
+    sheets = sheets_of(sketched(4, "metric"), tall)
     names = [[name for name, _ in sheet.views] for sheet in sheets.sheets]
     assert names == [["Plan"], ["Elevation"]]
+    parted = sheets_of(sketched(12, "metric"), tall)
+    assert parted.parted
+    shown = [tuple(name for name, _ in sheet.views) for sheet in parted.sheets]
+    assert shown == sorted(shown, key=shown.index), "what has the same views is one stretch"
 
 
 def test_a_reservoir_that_is_broken_off_is_whole_on_the_site_plan() -> None:
