@@ -8,7 +8,7 @@ from designer.checks.stand.situation import StandSituation
 from designer.checks.water.situation import WaterSituation
 from designer.sheet.steps.leak_test import in_a_minute
 from designer.sheet.steps.step import PRACTICE
-from designer.sheet.words import length
+from designer.sheet.words import in_words, length
 from designer.takeoff.fill import FillPlan, fill_plan
 from designer.takeoff.fill_words import amount_text, ec_text
 from designer.takeoff.nutrients import Window
@@ -197,20 +197,37 @@ def _weekly(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLine]:
             f"least: {in_a_minute(least.in_a_minute, units)} in a minute. Much less: clean barb "
             "and tube.",
         )
-    for run_id, drain in s.water.drains.items():
-        found = s.water.blocked(run_id)
-        if found is None or found.bucket_id is None or found.seconds is None:
-            continue
-        label = analysis.bucket_label(found.bucket_id)
-        where = f"out of hole {label}" if found.by_hole else f"over bucket {label}"
-        minutes = found.seconds / 60
-        time = f"{minutes:.0f} minutes" if minutes >= 2 else f"{found.seconds:.0f} seconds"
-        name = f"Drain of {drain.layout.run.name}" if len(s.water.drains) > 1 else "Drain"
-        yield CardLine(
-            name,
-            "Look at the outfall: the water runs out freely. Were the drain blocked, water would "
-            f"come {where} first, after {time} of pumping.",
-        )
+    yield from _blocked_drains(analysis, s)
+
+
+def _blocked_drains(analysis: Analysis, s: WaterSituation) -> Iterator[CardLine]:
+    """Where water comes out first were a drain blocked, and how soon at the soonest."""
+    found = [s.water.blocked(run_id) for run_id in s.water.drains]
+    known = [
+        (one.seconds, analysis.bucket_label(one.bucket_id), one.by_hole)
+        for one in found
+        if one is not None and one.bucket_id is not None and one.seconds is not None
+    ]
+    if not known:
+        return
+    holes = [label for _, label, by_hole in known if by_hole]
+    rims = [label for _, label, by_hole in known if not by_hole]
+    where = []
+    if holes:
+        where.append(f"out of {'hole' if len(holes) == 1 else 'holes'} {in_words(holes)}")
+    if rims:
+        where.append(f"over {'bucket' if len(rims) == 1 else 'buckets'} {in_words(rims)}")
+    seconds = min(known)[0]
+    time = f"{seconds / 60:.0f} minutes" if seconds >= 120 else f"{seconds:.0f} seconds"
+    if len(known) == 1:
+        drain, when = "the drain", f"after {time} of pumping"
+    else:
+        drain, when = "a drain", f"after {time} of pumping at the soonest"
+    yield CardLine(
+        "Drain",
+        f"Look at the outfall: the water runs out freely. Were {drain} blocked, water would come "
+        f"{' or '.join(where)} first, {when}.",
+    )
 
 
 def _monthly(analysis: Analysis, s: WaterSituation | None, plan: FillPlan) -> Iterator[CardLine]:
@@ -231,8 +248,10 @@ def _monthly(analysis: Analysis, s: WaterSituation | None, plan: FillPlan) -> It
         "Pull the cap off the capped end and rinse the pipe; lift a tail and look for roots.",
         PRACTICE,
     )
-    for text in dict.fromkeys(_falls(analysis, units)):
-        yield CardLine("Stand", f"Lay the level on the drain: {text}")
+    falls = "; ".join(dict.fromkeys(_falls(analysis, units)))
+    if falls:
+        text = f"Lay the level on the drain: it falls {falls} over the run.{_sag(analysis)}"
+        yield CardLine("Stand", text)
     yield CardLine("Plug", "Press the test button of the GFCI or RCD: it must trip.", "from memory")
     if s is not None:
         energy = s.water.reservoir.energy
@@ -242,12 +261,20 @@ def _monthly(analysis: Analysis, s: WaterSituation | None, plan: FillPlan) -> It
 def _falls(analysis: Analysis, units: UnitSystem) -> Iterator[str]:
     for layout in analysis.runs:
         fall = layout.run.drain.fall
-        slope = format_slope(fall / layout.run.length, units)
-        text = f"it falls {length(fall, units)} over the run, {slope}."
-        if analysis.stands_current:
-            stand = analysis.stands[layout.run.id]
-            s = StandSituation(analysis.design, stand, analysis.catalogue)
-            sags = [rail.sag.last for rail in stand.rails if rail.sag is not None]
-            if sags:
-                text += f" The rails may sag {s.sag(max(sags))} with the years."
-        yield text
+        yield f"{length(fall, units)}, {format_slope(fall / layout.run.length, units)}"
+
+
+def _sag(analysis: Analysis) -> str:
+    """What the rails may come to sag, the worst of all; nothing where it is not worked out."""
+    if not analysis.stands_current:
+        return ""
+    sags = [
+        (rail.sag.last, StandSituation(analysis.design, stand, analysis.catalogue))
+        for stand in analysis.stands.values()
+        for rail in stand.rails
+        if rail.sag is not None
+    ]
+    if not sags:
+        return ""
+    most, s = max(sags, key=lambda pair: pair[0])
+    return f" The rails may sag {s.sag(most)} with the years."

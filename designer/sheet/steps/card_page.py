@@ -23,7 +23,7 @@ from designer.sheet.steps.card import SECTION, CardLine, RunningCard, running_ca
 from designer.sheet.steps.step import PRACTICE
 
 _ARRANGEMENTS = (
-    *((size, rows) for size in (10.5, 10.0, 9.5, 9.0) for rows in (14, 10, 7, 5)),
+    *((size, rows) for size in (10.5, 10.0, 9.5, 9.0, 8.5) for rows in (14, 10, 7, 5, 4)),
     *((size, 0) for size in (9.5, 9.0, 8.5, 8.0, 7.5, 7.0)),
 )
 """Size of the words in points and empty rows of the log, the best first."""

@@ -1,24 +1,31 @@
 """The pages of the steps: a box for every action, a picture of the run, the same words."""
 
 import io
+from contextlib import nullcontext
 from functools import cache
 from pathlib import Path
 
 import pdfplumber
 import pytest
+from hypothesis import given, settings
 from pdfplumber.pdf import PDF
 
-from designer.analysis import Analysis
+from designer.analysis import Analysis, analyse
 from designer.drawing.records import Circle, Line, Text, extent
+from designer.model.design import Design
 from designer.sheet.build_sheet import build_sheet_bytes
 from designer.sheet.cautions import caution
-from designer.sheet.paper import PaperName, register_fonts
+from designer.sheet.paper import A4, PaperName, register_fonts
+from designer.sheet.pdf_pages import Imprint, pages_pdf
 from designer.sheet.pen import LEAST_TEXT
 from designer.sheet.steps.build import build_steps
+from designer.sheet.steps.card_page import card_pages
 from designer.sheet.steps.pictures import fitted
 from designer.sheet.steps.step import PRACTICE
+from designer.sheet.steps.step_pages import step_pages
 from tests.sheet.printed import on
 from tests.sheet.steps.test_build import bed
+from tests.strategies import designs
 
 MM = 72 / 25.4
 CASES = [(2, "metric", "a4"), (12, "imperial", "letter"), (60, "metric", "a4")]
@@ -105,3 +112,16 @@ def test_the_steps_know_nothing_of_pages() -> None:
         assert ("import" in path.read_text() and "reportlab" in path.read_text()) == (
             path.stem in drawing
         ), path.stem
+
+
+@settings(max_examples=20, deadline=None)
+@given(designs(max_runs=2, max_buckets=8))
+def test_any_design_has_its_steps_on_pages(design: Design) -> None:
+    register_fonts()
+    analysis = analyse(design)
+    pages = step_pages(analysis, A4) + card_pages(analysis, A4)
+    assert bool(pages) == bool(build_steps(analysis))
+    imprint = Imprint("Any", "steps", "2026-03-01", "mm")
+    with pdfplumber.open(io.BytesIO(pages_pdf(pages, imprint))) if pages else nullcontext() as pdf:
+        for page in pdf.pages if pdf else ():
+            assert page.extract_text()
