@@ -11,7 +11,7 @@ from tests.sheet.page_marks import FileMarks, PageMarks, Words
 
 HEADING = 12.0
 """Bold words of this size or more head a page, points."""
-_SHEET = re.compile(r"(?:.*sheet )?(\d+) of (\d+)")
+_SHEET = re.compile(r"(?:.*(?:sheet|page) )?(\d+) of (\d+)")
 _LETTER = re.compile(r"\d{0,2}[A-Z]{1,2}")
 _NAMED = re.compile(r"(?:Section |Return end |Detail )(\w+)(?:–\1)?")
 _LEVEL = 2.0
