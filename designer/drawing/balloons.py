@@ -23,11 +23,13 @@ _DOT = 0.55
 """Radius of the dot in which a leader ends, mm on paper."""
 _CLEAR = 0.8
 """Round a balloon and round words, mm on paper."""
-_FARTHEST = 46.0
+_FARTHEST = 60.0
 """Longest leader, mm on paper."""
 _CROSSING = 2.5
 """A line crossed counts as much as this much more leader, mm on paper."""
 _ANGLES = 24
+_TRIES = 4
+"""A part that found no place is tried first in the next of so many rounds."""
 
 
 @dataclass
@@ -76,17 +78,38 @@ def balloon_records(
     of the thing to one mm of paper.
     """
     sheet = _sheet(drawn, scale, room)
-    records: list[Record] = []
-    for part in sorted(parts, key=lambda part: (part.y, part.x)):
-        number = numbers.get(part.item)
+    order = sorted(
+        (part for part in parts if part.item in numbers), key=lambda part: (part.y, part.x)
+    )
+    best: list[tuple[PartPlace, XY]] = []
+    for _ in range(_TRIES):
+        placed = _placed(sheet, order, scale)
+        best = max(best, placed, key=len)
+        left_out = [part for part in order if part not in {part for part, _ in placed}]
+        if not left_out:
+            break
+        order = [*left_out, *(part for part, _ in placed)]
+    return [
+        record
+        for part, centre in best
+        for record in _balloon(str(numbers[part.item]), (part.x, part.y), centre, scale)
+    ]
+
+
+def _placed(sheet: _Sheet, order: Sequence[PartPlace], scale: float) -> list[tuple[PartPlace, XY]]:
+    """The parts that found a place for their balloons, one after the other, and these places."""
+    sheet.taken.clear()
+    sheet.leaders.clear()
+    placed = []
+    for part in order:
         tip = (part.x, part.y)
-        found = _cheapest(sheet, tip, scale) if number is not None else None
+        found = _cheapest(sheet, tip, scale)
         if found:
             _, centre = found
             sheet.taken.append(Point(centre).buffer((RADIUS + _CLEAR) * scale))
             sheet.leaders.append(_leader(tip, centre, scale))
-            records += _balloon(str(number), tip, centre, scale)
-    return records
+            placed.append((part, centre))
+    return placed
 
 
 def _sheet(drawn: Iterable[Record], scale: float, room: Box | None) -> _Sheet:
