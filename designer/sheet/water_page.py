@@ -32,7 +32,7 @@ MANY = 24
 """More buckets than this, and their flows are set in narrow columns."""
 WIDTH = 180.0
 """Width of the tables and charts, mm."""
-_BETWEEN = 4.0
+_BETWEEN = 2.5
 
 
 def water_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
