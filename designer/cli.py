@@ -149,7 +149,7 @@ def _command_parser() -> argparse.ArgumentParser:
 
     picture = command("picture")
     picture.add_argument("--out", type=Path, required=True, metavar="X.png|X.svg")
-    picture.add_argument("--view", choices=("plan", "elevation", "both"), default="both")
+    picture.add_argument("--view", choices=("plan", "elevation", "both", "section"), default="both")
     picture.set_defaults(work=_picture)
 
     sketch = command("sketch")

@@ -32,11 +32,27 @@ def write_png(
     width_px: int = 1600,
     colours: Colours = LIGHT,
     run_id: str | None = None,
+    paper_width: float | None = None,
 ) -> None:
-    """Write a PNG of plan, elevation or both, `width_px` wide and as high as it comes out.
+    """Write a picture as PNG. The file appears whole or not at all.
 
-    The file appears whole or not at all. Raises PictureError when it cannot be written or the
-    width is not from 100 to 20,000 pixels.
+    Raises PictureError when it cannot be written, and where `picture_image` does.
+    """
+    _save(picture_image(analysis, view, width_px, colours, run_id, paper_width), Path(path))
+
+
+def picture_image(
+    analysis: Analysis,
+    view: View,
+    width_px: int = 1600,
+    colours: Colours = LIGHT,
+    run_id: str | None = None,
+    paper_width: float | None = None,
+) -> QImage:
+    """A view, `width_px` wide and as high as it comes out.
+
+    It says of itself that it is `paper_width` mm wide, if that is given. Raises PictureError when
+    the width is not from 100 to 20,000 pixels, or memory is short.
     """
     if not 100 <= width_px <= WIDEST:
         raise PictureError(f"A picture can be 100 to {WIDEST} pixels wide, not {width_px}.")
@@ -55,7 +71,11 @@ def write_png(
     painter.translate(-left, -top)
     paint_records(painter, records, ink)
     painter.end()
-    _save(image, Path(path))
+    if paper_width:
+        per_metre = round(1000 * width_px / paper_width)
+        image.setDotsPerMeterX(per_metre)
+        image.setDotsPerMeterY(per_metre)
+    return image
 
 
 def _laid_out(

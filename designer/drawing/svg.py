@@ -14,21 +14,27 @@ _MIDDLE_OF_CAPITALS = 0.357
 
 
 def svg_text(
-    groups: Iterable[Group], scale: float, colours: Colours = LIGHT, title: str = ""
+    groups: Iterable[Group],
+    scale: float,
+    colours: Colours = LIGHT,
+    title: str = "",
+    shown_width: float | None = None,
 ) -> str:
     """The whole picture as text. One unit of its view box is 1 mm of paper.
 
     `scale` is mm of the thing to one mm of paper. A view without records gives an empty sheet.
+    `shown_width` is the width in mm at which all of it is shown, where not at that scale.
     """
     built = [(group, group.build()) for group in groups]
     box = extent([record for _, records in built for record in records]) or (0.0, 0.0, 0.0, 0.0)
     left, bottom, right, top = (edge / scale for edge in box)
     x, y = left - MARGIN, -top - MARGIN
     width, height = right - left + 2 * MARGIN, top - bottom + 2 * MARGIN
+    size = 1.0 if shown_width is None else shown_width / width
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         '<svg xmlns="http://www.w3.org/2000/svg" role="img"',
-        f'width="{_n(width)}mm" height="{_n(height)}mm"',
+        f'width="{_n(width * size)}mm" height="{_n(height * size)}mm"',
         f'viewBox="{_n(x)} {_n(y)} {_n(width)} {_n(height)}"',
         f'font-family="{FONTS}" stroke-linejoin="round" fill="none">',
         f"<title>{escape(_clean(title))}</title>",

@@ -94,6 +94,7 @@ EDIT: tuple[Item, ...] = (
     LINE,
     Entry("cut", "Cu&t", "Copy the chosen parts and delete them", ("Ctrl+X",), needs="chosen"),
     Entry("copy", "&Copy", "Copy the chosen parts", ("Ctrl+C",), needs="chosen"),
+    Entry("copy_picture", "Copy p&icture", "Put a picture of the drawing on the clipboard"),
     Entry("paste", "&Paste", "Put down what was copied", ("Ctrl+V",)),
     Entry(
         "duplicate",

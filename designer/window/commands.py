@@ -50,6 +50,7 @@ class Commands:
                 "export_sheet": lambda: self._export("sheet"),
                 "export_templates": lambda: self._export("templates"),
                 "export_picture": lambda: self._export("picture"),
+                "copy_picture": self._copy_picture,
                 "print": self._print,
                 "calibrate": self._calibrate,
                 "close": window.close_design,
@@ -149,6 +150,14 @@ class Commands:
                 self._window.shell,
                 self._window,
             ).open()
+
+    def _copy_picture(self) -> None:
+        from designer.window.picture_options import CopiedPicture, copy_picture
+
+        document = self._window.document
+        if document is not None:
+            copy_picture(document.analysis, CopiedPicture(run_id=document.active_run))
+            self._window.statusBar().showMessage("The picture is on the clipboard.", 4000)
 
     def _print(self) -> None:
         from designer.window.print_preview import PrintPreview

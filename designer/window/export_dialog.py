@@ -13,17 +13,20 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QProgressBar,
     QPushButton,
+    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
 from designer.canvas.document import Document
+from designer.canvas.raster import PictureError
 from designer.checks.finding import STATE_WORDS
 from designer.model.file import file_name
 from designer.window import asking
-from designer.window.choice_fields import ChoiceField
 from designer.window.export_job import Export, ExportJob, What
+from designer.window.picture_options import PictureOptions, copy_picture
+from designer.window.print_options import PrintOptions
 from designer.window.tints import toned_label
 
 if TYPE_CHECKING:
@@ -47,7 +50,6 @@ _WORDS: dict[What, str] = {
     "picture": "The drawing as a picture to show or to send. It is not for drilling from.",
 }
 _ENDINGS: dict[What, str] = {"sheet": "build sheet", "templates": "templates", "picture": "drawing"}
-_WIDTHS = ((1600, "1600 pixels wide"), (2400, "2400 pixels wide"), (4000, "4000 pixels wide"))
 
 
 class ExportDialog(QDialog):
@@ -61,13 +63,21 @@ class ExportDialog(QDialog):
         self.setWindowTitle(_TITLES[what])
         self.setMinimumWidth(500)
         self._what = what
+        self._document = document
         self._analysis = document.analysis
+        self._name = file_name(name)
+        self._proposed = f"{self._name} {_ENDINGS[what]}"
+        self.options: PictureOptions | PrintOptions = (
+            PictureOptions(document)
+            if what == "picture"
+            else PrintOptions(document, what == "templates", shell)
+        )
         self._shell = shell
         self._job: ExportJob | None = None
         self._export: Export | None = None
         self.pages = QStackedWidget()
         suffix = ".png" if what == "picture" else ".pdf"
-        proposed = shell.folder / f"{file_name(name)} {_ENDINGS[what]}{suffix}"
+        proposed = shell.folder / f"{self._proposed}{suffix}"
         for page in (self._asking_page(proposed), self._working_page(), self._done_page()):
             self.pages.addWidget(page)
         outer = QVBoxLayout(self)
@@ -83,9 +93,7 @@ class ExportDialog(QDialog):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(12)
         column.addWidget(toned_label(_WORDS[self._what], "soft"))
-        self.options = self._options()
-        for field in self.options.values():
-            column.addWidget(field)
+        column.addWidget(self._shown_options())
         column.addWidget(self._file_line(proposed))
         must = self._analysis.counts["must_fix"]
         if must and self._what != "picture":
@@ -104,33 +112,34 @@ class ExportDialog(QDialog):
         self.start.clicked.connect(self._start)
         give_up = QPushButton("&Cancel")
         give_up.clicked.connect(self.reject)
-        column.addWidget(_foot((self.start, ROLE.AcceptRole), (give_up, ROLE.RejectRole)))
+        picture = self._what == "picture"
+        self.other = QPushButton("Cop&y it" if picture else "Pre&view and print…")
+        self.other.setAutoDefault(False)
+        self.other.clicked.connect(self._copy if picture else self._preview)
+        column.addWidget(
+            _foot(
+                (self.start, ROLE.AcceptRole),
+                (self.other, ROLE.ActionRole),
+                (give_up, ROLE.RejectRole),
+            )
+        )
         return page
 
-    def _options(self) -> dict[str, ChoiceField]:
-        if self._what != "picture":
-            paper = ChoiceField("Paper", "What your printer takes")
-            paper.set_choices([("a4", "A4", ""), ("letter", "Letter", "")])
-            paper.show_value(self._analysis.design.paper)
-            return {"paper": paper}
-        view = ChoiceField("What to show", "")
-        view.set_choices(
-            [
-                ("both", "Plan and elevation", ""),
-                ("plan", "Plan, from above", ""),
-                ("elevation", "Elevation, from the side", ""),
-            ]
-        )
-        view.show_value("both")
-        kind = ChoiceField("Kind of picture", "")
-        widths = [(width, f"PNG, {text}", "Opens everywhere") for width, text in _WIDTHS]
-        kind.set_choices([*widths, (0, "SVG, sharp at any size", "For drawing programs")])
-        kind.show_value(2400)
-        kind.entered.connect(self._kind_chosen)
-        look = ChoiceField("Colours", "")
-        look.set_choices([("light", "On white", ""), ("dark", "On black", "")])
-        look.show_value("light")
-        return {"view": view, "kind": kind, "look": look}
+    def _shown_options(self) -> QWidget:
+        """The fields of a picture, or of pages; those are many, so they scroll."""
+        if isinstance(self.options, PictureOptions):
+            self.options.named.connect(self._propose)
+            return self.options
+        room = QScrollArea()
+        room.setWidgetResizable(True)
+        room.setFrameShape(QScrollArea.Shape.NoFrame)
+        room.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        room.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.options.layout().setContentsMargins(0, 0, 12, 0)
+        room.setWidget(self.options)
+        high = self.options.sizeHint().height()
+        room.setMinimumHeight(min(high, self.screen().availableGeometry().height() // 2))
+        return room
 
     def _file_line(self, proposed: Path) -> QWidget:
         holder = QWidget()
@@ -197,9 +206,35 @@ class ExportDialog(QDialog):
 
     # --- asking ---------------------------------------------------------------------------------
 
-    def _kind_chosen(self, width: int) -> None:
-        suffix = ".png" if width else ".svg"
-        self.file.setText(str(Path(self.file.text()).with_suffix(suffix)))
+    def _propose(self) -> None:
+        """A file name that goes with the picture chosen, unless the person typed one."""
+        assert isinstance(self.options, PictureOptions)
+        path = Path(self.file.text())
+        if path.stem == self._proposed:
+            self._proposed = f"{self._name} {self.options.ending}"
+            path = path.with_name(self._proposed + self.options.suffix)
+        self.file.setText(str(path.with_suffix(self.options.suffix)))
+
+    def _copy(self) -> None:
+        assert isinstance(self.options, PictureOptions)
+        if not self.options.allowed():
+            return
+        try:
+            copy_picture(self._analysis, self.options.picture())
+        except PictureError as error:
+            self._refuse(str(error))
+            return
+        self._refuse("")
+        self.other.setText("Copied")
+
+    def _preview(self) -> None:
+        from designer.window.print_preview import PrintPreview
+
+        parent, only_templates = self.parentWidget(), self._what == "templates"
+        assert parent is not None
+        preview = PrintPreview(self._document, self._name, self._shell, parent, only_templates)
+        self.reject()
+        preview.open()
 
     def _choose(self) -> None:
         suffix = Path(self.file.text()).suffix
@@ -209,6 +244,8 @@ class ExportDialog(QDialog):
             self.file.setText(str(path if path.suffix else path.with_suffix(suffix)))
 
     def _start(self) -> None:
+        if not self.options.allowed():
+            return
         export = self._asked()
         if not self.file.text().strip():
             self._refuse("Type a file name, or choose one.")
@@ -234,15 +271,9 @@ class ExportDialog(QDialog):
 
     def _asked(self) -> Export:
         path = Path(self.file.text().strip()).expanduser()
-        if self._what != "picture":
-            return Export(self._what, path, paper=self.options["paper"].value)
-        return Export(
-            "picture",
-            path.with_suffix(".png" if self.options["kind"].value else ".svg"),
-            view=self.options["view"].value,
-            width=self.options["kind"].value,
-            dark=self.options["look"].value == "dark",
-        )
+        if isinstance(self.options, PictureOptions):
+            return self.options.export(path)
+        return Export(self._what, path, self.options.options())
 
     def _refuse(self, reason: str) -> None:
         self.reason.setText(reason)

@@ -4,16 +4,18 @@ import logging
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import QThread, Signal
 
 from designer.analysis import Analysis, completed
 from designer.drawing.picture import View, picture_svg
 from designer.drawing.styles import DARK, LIGHT
-from designer.model.design import Paper
 from designer.model.file import shown_path
 from designer.model.saving import reason_for, write_in_one_step
+
+if TYPE_CHECKING:
+    from designer.sheet.options import SheetOptions
 
 What = Literal["sheet", "templates", "picture"]
 Progress = Callable[[int, int], None]
@@ -21,13 +23,18 @@ Progress = Callable[[int, int], None]
 
 @dataclass(frozen=True, slots=True)
 class Export:
-    """What to export, and where to. `paper` goes with a PDF, the rest with a picture."""
+    """What to export, and where to. `options` go with a PDF, the rest with a picture.
+
+    `width` is in pixels. `paper_width`, mm, is how wide a picture is on paper; an SVG has no other.
+    """
 
     what: What
     path: Path
-    paper: Paper = "a4"
+    options: "SheetOptions | None" = None
     view: View = "both"
+    run_id: str | None = None
     width: int = 2400
+    paper_width: float | None = None
     dark: bool = False
 
 
@@ -86,9 +93,8 @@ def write(analysis: Analysis, export: Export, progress: Progress) -> None:
         return
     from designer.sheet.build_sheet import write_build_sheet
     from designer.sheet.options import SheetOptions
-    from designer.sheet.paper import PAPERS
 
-    options = SheetOptions(PAPERS[export.paper], only_templates=export.what == "templates")
+    options = export.options or SheetOptions(only_templates=export.what == "templates")
     write_build_sheet(analysis, export.path, options, progress)
 
 
@@ -96,11 +102,12 @@ def _write_picture(analysis: Analysis, export: Export, progress: Progress) -> No
     colours = DARK if export.dark else LIGHT
     progress(0, 1)
     if export.path.suffix.lower() == ".svg":
-        text = picture_svg(analysis, export.view, colours)
+        text = picture_svg(analysis, export.view, colours, export.run_id, export.paper_width)
         progress(1, 1)
         write_in_one_step([(export.path, text.encode("utf-8"))], 0o644)
     else:
         from designer.canvas.raster import write_png
 
-        write_png(analysis, export.view, export.path, export.width, colours)
+        size = export.run_id, export.paper_width
+        write_png(analysis, export.view, export.path, export.width, colours, *size)
         progress(1, 1)

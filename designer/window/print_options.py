@@ -14,6 +14,7 @@ from designer.sheet.template import KIND_WORDS, TemplateKind
 from designer.sheet.template_values import templates_of
 from designer.units import QuantityError
 from designer.window.choice_fields import ChoiceField, YesNoField
+from designer.window.dialogs import all_allowed
 from designer.window.fields import LengthField
 from designer.window.print_layout import printer_names
 from designer.window.printer_corrections import PrinterCorrections, correction_words
@@ -126,6 +127,10 @@ class PrintOptions(QWidget):
             buckets=self.buckets.value,
             correction=self.correction,
         )
+
+    def allowed(self) -> bool:
+        """Whether every field holds what can be; the one that does not has the focus."""
+        return self.roll.isHidden() or all_allowed([self.roll])
 
     def choose_printer(self, name: str) -> None:
         """Take a printer that was chosen elsewhere."""

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from pypdfium2 import PdfDocument
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QGuiApplication, QImage
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
@@ -14,9 +14,15 @@ from designer.analysis import analyse
 from designer.drawing.styles import DARK
 from designer.model import edits
 from designer.model.design import Design
+from designer.sheet.calibration import Correction
+from designer.sheet.options import SheetOptions
+from designer.sheet.paper import LETTER
+from designer.sketch import Answers, sketch
 from designer.window.export_dialog import ExportDialog
 from designer.window.export_job import CancelledError, Export, write
 from designer.window.main_window import MainWindow
+from designer.window.print_preview import PrintPreview
+from designer.window.printer_corrections import PrinterCorrections
 from tests.window.conftest import Asked
 
 
@@ -64,7 +70,9 @@ def test_the_enter_key_exports_and_escape_gives_up(
 
 def test_templates_come_on_the_paper_that_was_chosen(bed: Design, tmp_path: Path) -> None:
     path = tmp_path / "t.pdf"
-    write(analyse(bed), Export("templates", path, paper="letter"), ignore)
+    write(
+        analyse(bed), Export("templates", path, SheetOptions(LETTER, only_templates=True)), ignore
+    )
     width, height = PdfDocument(path)[0].get_size()
     assert sorted((round(width), round(height))) == [612, 792]
 
@@ -191,9 +199,9 @@ def test_a_picture_stopped_leaves_nothing_behind(bed: Design, tmp_path: Path) ->
 def test_choosing_svg_changes_the_file_name(qtbot: QtBot, window: MainWindow, bed: Design) -> None:
     window.files.begin(bed)
     dialog = opened(window, "export_picture")
-    kind = dialog.options["kind"]
-    kind.show_value(0)
-    kind.entered.emit(0)
+    kind = dialog.options.kind
+    kind.show_value(".svg")
+    kind.entered.emit(".svg")
     assert dialog.file.text().endswith(".svg")
 
 
@@ -209,6 +217,127 @@ def test_a_failure_inside_says_so_and_where_the_log_is_and_squashes_nothing(
     assert "inside Rillwright" in dialog.reason.text()
     assert "Your design is safe" in dialog.reason.text()
     assert str(window.shell.log) in dialog.reason.text()
-    for field in (dialog.file, dialog.options["paper"].combo):
+    for field in (dialog.file, dialog.options.paper.combo):
         qtbot.waitUntil(lambda field=field: field.height() >= field.sizeHint().height())
     assert dialog.reason.height() >= dialog.reason.heightForWidth(dialog.reason.width())
+
+
+def chosen(field, value: object) -> None:
+    field.show_value(value)
+    field.entered.emit(value)
+
+
+@pytest.fixture
+def picture(qtbot: QtBot, window: MainWindow, bed: Design, tmp_path: Path) -> ExportDialog:
+    window.shell.folder = tmp_path
+    window.files.begin(bed)
+    return opened(window, "export_picture")
+
+
+def test_a_file_name_goes_with_the_view_until_one_is_typed(
+    picture: ExportDialog, tmp_path: Path
+) -> None:
+    chosen(picture.options.view, "section")
+    assert Path(picture.file.text()) == tmp_path / "North bed section.png"
+    picture.file.setText(str(tmp_path / "mine.png"))
+    chosen(picture.options.view, "plan")
+    chosen(picture.options.kind, ".svg")
+    assert Path(picture.file.text()) == tmp_path / "mine.svg"
+
+
+@pytest.mark.parametrize("view", ["plan", "elevation", "both", "section"])
+def test_every_view_becomes_a_picture_of_the_typed_width(
+    qtbot: QtBot, picture: ExportDialog, tmp_path: Path, view: str
+) -> None:
+    chosen(picture.options.view, view)
+    line = picture.options.pixels.line
+    line.selectAll()
+    qtbot.keyClicks(line, "900")
+    qtbot.keyClick(picture, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: picture.pages.currentIndex() == 2, timeout=30_000)
+    (path,) = tmp_path.glob("*.png")
+    image = QImage(str(path))
+    assert image.width() == 900
+    colours = {image.pixel(x, y) for x in range(0, 900, 3) for y in range(0, image.height(), 3)}
+    assert len(colours) > 3  # something is drawn
+
+
+def test_a_width_that_cannot_be_stays_in_its_field(
+    qtbot: QtBot, picture: ExportDialog, tmp_path: Path
+) -> None:
+    line = picture.options.pixels.line
+    line.selectAll()
+    qtbot.keyClicks(line, "3")
+    qtbot.mouseClick(picture.start, Qt.MouseButton.LeftButton)
+    assert picture.pages.currentIndex() == 0
+    assert "at least 100" in picture.options.pixels.reason
+    assert not list(tmp_path.glob("*.png"))
+
+
+def test_a_picture_for_paper_is_as_wide_as_typed(picture: ExportDialog, tmp_path: Path) -> None:
+    chosen(picture.options.sized, "paper")
+    assert picture.options.paper.isVisible()
+    picture.options.paper.show_value(101.6)
+    write(picture._analysis, picture.options.export(tmp_path / "bed"), ignore)
+    image = QImage(str(tmp_path / "bed.png"))
+    assert image.width() == 1200  # 4 in at 300 dots
+    assert image.width() / image.dotsPerMeterX() == pytest.approx(0.1016, abs=1e-5)
+    chosen(picture.options.kind, ".svg")
+    write(picture._analysis, picture.options.export(tmp_path / "bed"), ignore)
+    assert 'width="101.6mm"' in (tmp_path / "bed.svg").read_text("utf-8")
+
+
+def test_a_run_may_be_chosen_where_there_are_several(window: MainWindow) -> None:
+    window.files.begin(sketch(Answers(buckets=60)))
+    options = opened(window, "export_picture").options
+    assert options.run.isVisible()
+    ids = [run.id for run in window.document.design.runs]
+    assert options.picture().run_id == ids[0]
+    chosen(options.run, ids[1])
+    assert options.picture().run_id == ids[1]
+
+
+def test_copying_puts_pixels_and_drawing_on_the_clipboard(
+    qtbot: QtBot, picture: ExportDialog, tmp_path: Path
+) -> None:
+    QGuiApplication.clipboard().clear()
+    qtbot.mouseClick(picture.other, Qt.MouseButton.LeftButton)
+    data = QGuiApplication.clipboard().mimeData()
+    assert QImage(data.imageData()).width() == 2400
+    assert b"</svg>" in bytes(data.data("image/svg+xml"))
+    assert not list(tmp_path.glob("*.png"))
+
+
+def test_edit_copy_picture(window: MainWindow, bed: Design) -> None:
+    QGuiApplication.clipboard().clear()
+    window.files.begin(bed)
+    window.actions_by_name["copy_picture"].trigger()
+    assert QGuiApplication.clipboard().mimeData().hasImage()
+    assert "clipboard" in window.statusBar().currentMessage()
+
+
+def test_the_preview_is_reached_from_the_export(
+    qtbot: QtBot, window: MainWindow, bed: Design
+) -> None:
+    window.files.begin(bed)
+    dialog = opened(window, "export_templates")
+    qtbot.mouseClick(dialog.other, Qt.MouseButton.LeftButton)
+    preview = window.findChildren(PrintPreview)[-1]
+    assert preview.isVisible()
+    assert preview.options.what.value == "templates"
+    preview.close()
+
+
+def test_the_export_uses_the_printer_s_correction(
+    qtbot: QtBot, window: MainWindow, bed: Design, tmp_path: Path
+) -> None:
+    window.shell.folder = tmp_path
+    window.files.begin(bed)
+    half = Correction(1.005, 0.995)
+    PrinterCorrections(window.shell.settings).keep("Desk", "A4", half)
+    dialog = opened(window, "export_templates")
+    chosen(dialog.options.printer, "Desk")
+    dialog.start.click()
+    qtbot.waitUntil(lambda: dialog.pages.currentIndex() == 2, timeout=60_000)
+    page = PdfDocument(tmp_path / "North bed templates.pdf")[0]
+    assert half.stated in " ".join(page.get_textpage().get_text_range().split())
