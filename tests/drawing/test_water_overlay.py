@@ -5,15 +5,17 @@ from functools import cache
 
 import pytest
 from hypothesis import given, settings
+from shapely import LineString, box
 
 from designer.analysis import Analysis, analyse, analyse_fully
+from designer.drawing.elevation import elevation_groups
 from designer.drawing.flow_classes import ABOVE, BELOW, FAR_BELOW, NEAR, SHUT, flow_class
-from designer.drawing.records import Circle, Group, Line, Record, Text
+from designer.drawing.records import Circle, Group, Line, Record, Text, text_box
 from designer.drawing.styles import STYLES
 from designer.drawing.water import water_elevation_groups, water_plan_groups
 from designer.model import edits
 from designer.model.design import Design
-from designer.units import format_flow
+from designer.units import UnitSystem, format_flow
 from designer.water.bed.feed import node_name
 from tests.beds import bed
 from tests.strategies import designs
@@ -175,3 +177,23 @@ def test_any_bed_can_show_its_water(design: Design) -> None:
         for group in groups:
             built: list[Record] = group.build()
             assert all(r.style in STYLES for r in built)
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("buckets", [2, 6, 20])
+def test_the_pressure_line_runs_through_no_words_of_the_elevation(
+    buckets: int, units: UnitSystem
+) -> None:
+    analysis = analyse_fully(bed(buckets, units))
+    for scale in (5.0, 10.0, 20.0, 50.0):
+        water = {g.key: g for g in water_elevation_groups(analysis, "r1", scale)}
+        (line,) = lines(water["water:elev:r1/grade"], "grade_line")
+        said = [
+            record
+            for group in elevation_groups(analysis, "r1", scale)
+            for record in group.build()
+            if isinstance(record, Text)
+        ]
+        assert any(record.text.startswith("fall") for record in said)
+        crossed = [r.text for r in said if LineString(line.points).intersects(box(*text_box(r)))]
+        assert not crossed

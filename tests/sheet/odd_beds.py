@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from functools import partial
 from math import cos, radians, sin
 from random import Random
 
@@ -83,8 +84,7 @@ BEDS: Mapping[str, Callable[[], Design]] = {
     "no reservoir": lambda: replace(plain(4, "metric"), reservoir=None),
     "no bucket": lambda: replace(plain(2, "metric"), runs=(_empty(plain(2, "metric")),)),
     **{
-        f"odd {seed}": lambda seed=seed: odd("imperial" if seed % 2 else "metric", seed)
-        for seed in range(8)
+        f"odd {seed}": partial(odd, "imperial" if seed % 2 else "metric", seed) for seed in range(8)
     },
 }
 
