@@ -85,8 +85,9 @@ def return_parts(end: ReturnEnd) -> list[PartPlace]:
         PartPlace(parts.drain.id, 0.3 * end.drain_to, end.invert(0.3 * end.drain_to) - 1),
         PartPlace(parts.manifold.id, x, (y + max(tank.rim_level, tank.full_level)) / 2),
     ]
-    if end.bends:
-        turn = drain_line(end.layout).bends[-1]
+    turns = drain_line(end.layout).bends
+    if end.bends and turns:
+        turn = turns[-1]
         axis = end.invert(end.drain_to) + parts.drain.bore / 2
         found.append(PartPlace(drain_elbow_id(parts.drain, turn), end.drain_to, axis))
     return found

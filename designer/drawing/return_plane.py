@@ -78,7 +78,9 @@ class ReturnEnd:
     def invert(self, x: float) -> float:
         """Level of the drain's invert at x."""
         layout, long = self.layout, self.layout.return_length
-        if long > 0 and x < long:
+        if x <= 0:
+            return layout.outfall_invert
+        if x < long:
             return layout.outfall_invert + layout.run.return_fall * x / long
         return layout.levels.invert(x - long)
 
