@@ -17,6 +17,7 @@ from designer.sheet.site_dimensions import clearances, site_dimensions
 from designer.sheet.views import Fitted, box_of, fits
 from designer.sketch import Answers, sketch
 from designer.units import format_length, style_for
+from tests.sheet.odd_beds import many_runs
 
 PAPERS = [A4, LETTER]
 
@@ -152,3 +153,19 @@ def test_dimensions_beside_the_bed_stand_clear_of_its_last_block() -> None:
     for text in beside:
         left, bottom, _, _ = text_box(text)
         assert left >= end or bottom > levels
+
+
+def test_runs_alike_that_stand_too_close_for_their_words_are_one_dimension() -> None:
+    analysis = analyse(many_runs("metric", 6, 2))
+    said = [r.text for r in site_dimensions(analysis, 200.0) if isinstance(r, Text)]
+    assert "4 × 1500 mm" in said
+    assert "1500 mm" not in said
+    wide = [r.text for r in site_dimensions(analysis, 50.0) if isinstance(r, Text)]
+    assert wide.count("1500 mm") == 4
+
+
+def test_runs_of_one_name_are_told_apart_in_the_file() -> None:
+    analysis = analyse(many_runs("metric", 3, 2))
+    sections = [page.section for page in drawing_pages(analysis, A4)]
+    for number in (1, 2, 3):
+        assert any(f"Run 1 ({number})" in section for section in sections)
