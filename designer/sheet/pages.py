@@ -52,8 +52,9 @@ class Room:
 @dataclass(frozen=True)
 class SheetPage:
     """One page to draw. `section` is its heading, document type and bookmark; `about` says more in
-    the title block; `entry` is a bookmark below that one. `scale` is ready text, empty where the page is not drawn to scale. `draw` fills
-    the room, in mm; a page without a title block has the whole paper."""
+    the title block; `entry` is a bookmark below that one. `scale` is ready text, empty where the
+    page is not drawn to scale. `draw` fills the room, in mm; a page without a title block has the
+    whole paper."""
 
     section: str
     draw: Callable[[Canvas, Room], None]
