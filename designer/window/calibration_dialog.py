@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from designer.sheet.calibration import BarLengths, Correction, correction_from_measured
 from designer.sheet.calibration_page import calibration_pdf, long_bars
 from designer.sheet.paper import PAPERS, ROLLS, Paper
-from designer.units import UnitSystem, format_length, style_for
+from designer.units import MM_PER_INCH, UnitSystem, format_length, style_for
 from designer.window.bounds import Bounds
 from designer.window.choice_fields import ChoiceField
 from designer.window.dialogs import all_allowed
@@ -39,6 +39,15 @@ ANOTHER = "another"
 KIND = "calibration page"
 PRINTED = "Printed. Measure its long bars now."
 _ITEM = Qt.ItemDataRole.UserRole
+
+
+class BarField(LengthField):
+    """A measured bar. Inches stand in decimals: to 1/16 in, a printer's fault would not be seen."""
+
+    def write(self, value: float) -> str:
+        if self.units == "metric":
+            return super().write(value)
+        return f"{value / MM_PER_INCH:.4f}".rstrip("0").rstrip(".") + '"'
 
 
 class CalibrationDialog(QDialog):
@@ -160,8 +169,8 @@ class CalibrationDialog(QDialog):
         column.addLayout(line)
         return part
 
-    def _bar_field(self, label: str) -> LengthField:
-        field = LengthField(label, "As your ruler says; to half a mm, or 1/32 in",
+    def _bar_field(self, label: str) -> BarField:
+        field = BarField(label, "As your ruler says; to half a mm, or 1/32 in",
                             units=self._units, places=1)  # fmt: skip
         field.show_value(None)
         return field

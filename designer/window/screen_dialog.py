@@ -140,9 +140,10 @@ class ScreenDialog(QDialog):
         keep = foot.addButton("&Keep", QDialogButtonBox.ButtonRole.AcceptRole)
         self.believe = QPushButton("&Forget mine")
         self.believe.setToolTip("Believe what the screen says of itself")
-        self.believe.setVisible(self._scale.corrected(self._screen))
         self.believe.clicked.connect(self._forget)
         foot.addButton(self.believe, QDialogButtonBox.ButtonRole.ResetRole)
+        # Only now, for the box shows what is added to it.
+        self.believe.setVisible(self._scale.corrected(self._screen))
         foot.accepted.connect(self.accept)
         foot.rejected.connect(self.reject)
         column.addWidget(foot)

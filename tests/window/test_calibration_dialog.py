@@ -87,6 +87,7 @@ def test_inches_are_understood(qtbot: QtBot, window: MainWindow) -> None:
     type_in(qtbot, dialog.along, f"{bars.along / 25.4:.0f} 1/16")
     assert "along" in dialog.means.text()
     assert "across" not in dialog.means.text()
+    assert dialog.along.line.text().endswith('.0625"')  # no coarser than it was read
 
 
 @pytest.mark.parametrize("left_out", ["name", "across", "along"])

@@ -17,11 +17,12 @@ from designer.model import edits
 from designer.model.design import Design
 from designer.sheet.calibration import UNCORRECTED, Correction
 from designer.sheet.paper import A3, A4, ROLLS
-from designer.window import asking
+from designer.window import asking, print_preview
 from designer.window.choice_fields import ChoiceField
 from designer.window.main_window import MainWindow
 from designer.window.preview_page import GAP
 from designer.window.preview_ruler import WIDTH
+from designer.window.print_layout import PrinterLimits
 from designer.window.print_options import ROLL
 from designer.window.print_preview import PrintPreview
 from designer.window.printer_corrections import PrinterCorrections
@@ -475,6 +476,20 @@ def test_the_pages_are_saved_where_the_person_wants(
     (tmp_path / "mine.pdf").write_text("earlier")
     preview.save.click()
     assert (tmp_path / "mine.pdf").read_text() == "earlier"
+
+
+def test_what_a_printer_cannot_do_is_told_beside_the_pages(
+    qtbot: QtBot, preview: PrintPreview, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    limits = PrinterLimits("Desk", 12.7, ((210.0, 297.0),))
+    monkeypatch.setattr(print_preview, "limits_of", lambda _: limits)
+    assert not preview.warned.isVisible()
+    preview.options.choose_printer("Desk")
+    assert preview.warned.isVisible()
+    assert "12.7 mm" in preview.warned.text()
+    choose(preview.options.template_paper, "a3")
+    settled(qtbot, preview)
+    assert "A3 paper" in preview.warned.text()
 
 
 # --- corrections ----------------------------------------------------------------------------------

@@ -35,6 +35,7 @@ def test_the_bar_s_end_follows_the_mouse(
     qtbot: QtBot, window: MainWindow, dialog: ScreenDialog
 ) -> None:
     bar = dialog.bar
+    assert not dialog.believe.isVisible()  # there is nothing to forget yet
     qtbot.mousePress(bar, LEFT, pos=bar.end().toPoint())
     qtbot.mouseMove(bar, QPoint(GAP + 300, 40))
     qtbot.mouseRelease(bar, LEFT, pos=QPoint(GAP + 300, 40))
