@@ -1,10 +1,9 @@
-"""The fonts of everything we print, and how wide words are in them."""
+"""The fonts of everything we print, and how wide words are in them.
+
+reportlab is loaded with the first use: the window opens without it.
+"""
 
 from functools import cache
-
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.pdfmetrics import stringWidth
-from reportlab.pdfbase.ttfonts import TTFont
 
 from designer.resources import resource_path
 
@@ -17,6 +16,9 @@ BOLD = "Rillwright-Bold"
 @cache
 def register_fonts() -> None:
     """Make ``REGULAR`` and ``BOLD`` known to reportlab; they are embedded in the file."""
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
     for name, file in ((REGULAR, "NotoSans-Regular.ttf"), (BOLD, "NotoSans-Bold.ttf")):
         pdfmetrics.registerFont(TTFont(name, str(resource_path("fonts", file))))
     pdfmetrics.registerFontFamily(REGULAR, REGULAR, BOLD, REGULAR, BOLD)
@@ -24,5 +26,7 @@ def register_fonts() -> None:
 
 def text_width(words: str, size: float, *, bold: bool = False) -> float:
     """How wide words are from where they begin to where they end, in the unit of `size`."""
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
     register_fonts()
     return float(stringWidth(words, BOLD if bold else REGULAR, size))
