@@ -197,8 +197,8 @@ class PageView(QAbstractScrollArea):
         images, page, scale = self._images, self._page, self._real()
         if images is None or self._seen().isEmpty() or self.drawn:
             return
-        left, top, width, height = self._seen(0.5).getRect()
-        box = left, top, width, height
+        seen = self._seen(0.5)
+        box = seen.x(), seen.y(), seen.width(), seen.height()
         if self._asked == (page, scale, box):
             return
         self._asked = page, scale, box

@@ -21,13 +21,12 @@ class ScreenScale:
 
     def per_mm(self, screen: QScreen) -> float:
         """Logical pixels per mm."""
-        kept = self._settings.value(_key(screen), 0.0, type=float)
-        own = kept if LEAST <= kept <= MOST else self.stated(screen)
+        own = self._kept(screen) if self.corrected(screen) else self.stated(screen)
         return own / screen.devicePixelRatio()
 
     def corrected(self, screen: QScreen) -> bool:
         """Whether a ruler was held to this screen."""
-        return LEAST <= self._settings.value(_key(screen), 0.0, type=float) <= MOST
+        return LEAST <= self._kept(screen) <= MOST
 
     def stated(self, screen: QScreen) -> float:
         """The screen's own pixels per mm by what it says of itself; of 96 to the inch where it says
@@ -46,6 +45,10 @@ class ScreenScale:
     def forget(self, screen: QScreen) -> None:
         """Believe the screen again."""
         self._settings.remove(_key(screen))
+
+    def _kept(self, screen: QScreen) -> float:
+        """The screen's own pixels per mm by a ruler; 0 where none was held to it."""
+        return float(str(self._settings.value(_key(screen), 0.0, type=float)))
 
 
 def _key(screen: QScreen) -> str:
