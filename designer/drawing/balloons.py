@@ -4,12 +4,13 @@ Each balloon takes the nearest free place: clear of lines and words, its leader 
 other balloons and of their leaders, and across as few lines as can be.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import cos, pi, sin
 
-from shapely import STRtree
-from shapely.geometry import LineString, Point, Polygon, box
+import numpy as np
+from shapely import STRtree, distance, intersects, length, linestrings, points
+from shapely.geometry import LineString, Point, box
 from shapely.geometry.base import BaseGeometry
 
 from designer.drawing.part_places import PartPlace
@@ -38,31 +39,41 @@ class _Sheet:
 
     lines: list[BaseGeometry]
     words: list[BaseGeometry]
-    room: Polygon | None
+    room: Box | None
     taken: list[BaseGeometry] = field(default_factory=list)
+    """Middles of the balloons that stand already."""
     leaders: list[BaseGeometry] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.line_tree, self.word_tree = STRtree(self.lines), STRtree(self.words)
 
-    def cost(self, tip: XY, centre: XY, scale: float) -> float | None:
-        """What a balloon would cost here, mm on paper; None where it cannot stand."""
-        disc = Point(centre).buffer((RADIUS + _CLEAR) * scale, quad_segs=8)
-        if self.room is not None and not self.room.contains(disc):
-            return None
-        if self.line_tree.query(disc, "intersects").size:
-            return None
-        if self.word_tree.query(disc, "intersects").size:
-            return None
-        leader = _leader(tip, centre, scale)
-        if self.word_tree.query(leader, "intersects").size:
-            return None
-        if any(other.intersects(disc) for other in (*self.taken, *self.leaders)):
-            return None
-        if any(other.intersects(leader) for other in (*self.taken, *self.leaders)):
-            return None
-        crossed = self.line_tree.query(leader, "intersects").size
-        return float(leader.length / scale + _CROSSING * crossed)
+    def costs(self, tip: XY, centres: list[XY], scale: float) -> Iterator[tuple[float, XY]]:
+        """What a balloon would cost at each place where it can stand, mm on paper."""
+        clear = (RADIUS + _CLEAR) * scale
+        if self.room is not None:
+            left, bottom, right, top = self.room
+            centres = [
+                (x, y)
+                for x, y in centres
+                if left + clear <= x <= right - clear and bottom + clear <= y <= top - clear
+            ]
+        if not centres:
+            return
+        middles = points(centres)
+        leaders = linestrings([_leader(tip, centre, scale) for centre in centres])
+        free = np.ones(len(centres), bool)
+        for tree in (self.line_tree, self.word_tree):
+            free[tree.query(middles, "dwithin", distance=clear)[0]] = False
+        free[self.word_tree.query(leaders, "intersects")[0]] = False
+        for other in self.taken:
+            free &= (distance(middles, other) > 2 * clear) & (distance(leaders, other) > clear)
+        for other in self.leaders:
+            free &= (distance(middles, other) > clear) & ~intersects(leaders, other)
+        crossed = np.bincount(
+            self.line_tree.query(leaders, "intersects")[0], minlength=len(centres)
+        )
+        costs = length(leaders) / scale + _CROSSING * crossed
+        yield from ((float(costs[i]), centres[i]) for i in np.flatnonzero(free))
 
 
 def balloon_records(
@@ -77,10 +88,12 @@ def balloon_records(
     A part without a number has none, and neither has one for which no place is free. `scale` is mm
     of the thing to one mm of paper.
     """
-    sheet = _sheet(drawn, scale, room)
     order = sorted(
         (part for part in parts if part.item in numbers), key=lambda part: (part.y, part.x)
     )
+    if not order:
+        return []
+    sheet = _sheet(drawn, scale, room)
     best: list[tuple[PartPlace, XY]] = []
     for _ in range(_TRIES):
         placed = _placed(sheet, order, scale)
@@ -106,8 +119,8 @@ def _placed(sheet: _Sheet, order: Sequence[PartPlace], scale: float) -> list[tup
         found = _cheapest(sheet, tip, scale)
         if found:
             _, centre = found
-            sheet.taken.append(Point(centre).buffer((RADIUS + _CLEAR) * scale))
-            sheet.leaders.append(_leader(tip, centre, scale))
+            sheet.taken.append(Point(centre))
+            sheet.leaders.append(LineString(_leader(tip, centre, scale)))
             placed.append((part, centre))
     return placed
 
@@ -121,9 +134,9 @@ def _sheet(drawn: Iterable[Record], scale: float, room: Box | None) -> _Sheet:
         elif isinstance(record, Circle):
             lines.append(Point(record.x, record.y).buffer(record.radius).exterior)
         elif len(record.points) > 1:
-            points = (*record.points, record.points[0]) if record.closed else record.points
-            lines.append(LineString(points))
-    return _Sheet(lines, words, box(*room) if room is not None else None)
+            chain = (*record.points, record.points[0]) if record.closed else record.points
+            lines.append(LineString(chain))
+    return _Sheet(lines, words, room)
 
 
 def _cheapest(sheet: _Sheet, tip: XY, scale: float) -> tuple[float, XY] | None:
@@ -132,26 +145,23 @@ def _cheapest(sheet: _Sheet, tip: XY, scale: float) -> tuple[float, XY] | None:
     found: list[tuple[float, XY]] = []
     far = 2.2 * RADIUS
     while far <= _FARTHEST and not (found and min(found)[0] < far - RADIUS - 1e-6):
-        for i in range(_ANGLES):
-            turn = 2 * pi * i / _ANGLES
-            centre = tip[0] + far * cos(turn) * scale, tip[1] + far * sin(turn) * scale
-            cost = sheet.cost(tip, centre, scale)
-            if cost is not None:
-                found.append((cost, centre))
+        turns = (2 * pi * i / _ANGLES for i in range(_ANGLES))
+        out = far * scale
+        ring = [(tip[0] + out * cos(turn), tip[1] + out * sin(turn)) for turn in turns]
+        found += sheet.costs(tip, ring, scale)
         far += 3.0
     return min(found, default=None)
 
 
-def _leader(tip: XY, centre: XY, scale: float) -> LineString:
+def _leader(tip: XY, centre: XY, scale: float) -> tuple[XY, XY]:
     dx, dy = tip[0] - centre[0], tip[1] - centre[1]
     share = RADIUS * scale / (dx * dx + dy * dy) ** 0.5
-    return LineString([tip, (centre[0] + dx * share, centre[1] + dy * share)])
+    return tip, (centre[0] + dx * share, centre[1] + dy * share)
 
 
 def _balloon(number: str, tip: XY, centre: XY, scale: float) -> list[Record]:
-    (x1, y1), (x2, y2) = _leader(tip, centre, scale).coords
     return [
-        Line(((x1, y1), (x2, y2)), "leader"),
+        Line(_leader(tip, centre, scale), "leader"),
         Circle(*tip, _DOT * scale, "cut_thin"),
         Circle(*centre, RADIUS * scale, "balloon"),
         Text(*centre, number, HEIGHT * scale, "balloon_number"),

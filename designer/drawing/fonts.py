@@ -3,7 +3,7 @@
 reportlab is loaded with the first use: the window opens without it.
 """
 
-from functools import cache
+from functools import cache, lru_cache
 
 from designer.resources import resource_path
 
@@ -26,7 +26,12 @@ def register_fonts() -> None:
 
 def text_width(words: str, size: float, *, bold: bool = False) -> float:
     """How wide words are from where they begin to where they end, in the unit of `size`."""
+    return _width_at_one(words, bold) * size
+
+
+@lru_cache(maxsize=20_000)
+def _width_at_one(words: str, bold: bool) -> float:
     from reportlab.pdfbase.pdfmetrics import stringWidth
 
     register_fonts()
-    return float(stringWidth(words, BOLD if bold else REGULAR, size))
+    return float(stringWidth(words, BOLD if bold else REGULAR, 1.0))

@@ -49,18 +49,19 @@ def run_sheets(
         made = RunViews(analysis, layout, scale, first_angle(paper), numbers)
         whole = _arranged(made.views(None), scale, papers)
         if whole:
-            return RunSheets(whole)
+            return RunSheets(tuple(map(made.numbered, whole)))
         if scale < _SMALL:
             continue
         for sheet in papers:
             x = made.break_for(sheet)
             broken = _arranged(made.views(x), scale, (sheet,)) if x is not None else ()
             if broken:
-                return RunSheets(broken, broken=True)
+                return RunSheets(tuple(map(made.numbered, broken)), broken=True)
         lying, standing = sorted(papers, key=lambda sheet: sheet.height)
         parted = [_parted(made, scale, sheet) for sheet in (lying, standing)]
         if any(parted):
-            return RunSheets(min(filter(None, parted), key=len))
+            fewest = min(filter(None, parted), key=len)
+            return RunSheets(tuple(made.numbered(fitted, fitted.key) for fitted in fewest))
     raise AssertionError("the series of scales has no end")
 
 

@@ -1,6 +1,7 @@
 """Plan and elevation of one run at one scale: whole, with its reservoir broken off, or in parts."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from itertools import pairwise
 
 from shapely import box
@@ -26,6 +27,7 @@ from designer.sheet.paper import Paper
 from designer.sheet.section_sheets import Numbers
 from designer.sheet.views import (
     EDGE,
+    Fitted,
     View,
     box_of,
     least_height,
@@ -103,7 +105,7 @@ class RunViews:
             plan, elevation = broken_off(plan, x, self.scale), broken_off(elevation, x, self.scale)
             cuts = [record for record in cuts if box_of([record])[0] >= x]
         plan = plan + self.plan_words + cuts
-        return self._in_order(self._with_near(plan), elevation, None)
+        return self._in_order(self._with_near(plan), elevation)
 
     def part(self, plan: KeyPlan) -> list[View]:
         """Both views as far as a part goes, with its match lines."""
@@ -117,7 +119,7 @@ class RunViews:
         side += self._fall_on(plan, side)
         shown += match_lines(shown, plan, self.scale)
         side += match_lines(side, plan, self.scale)
-        return self._in_order(shown, side, plan)
+        return self._in_order(shown, side)
 
     def break_for(self, sheet: Paper) -> float | None:
         """The view x at which to break off so that the rest is as wide as a sheet; None where that
@@ -138,14 +140,20 @@ class RunViews:
         around = seen_in_frame(self.near, box_of(plan), plan)
         return legible(around, self.scale) + plan
 
-    def _in_order(
-        self, plan: list[Record], elevation: list[Record], part: KeyPlan | None
-    ) -> list[View]:
-        low, high = part.own if part is not None else (-1e9, 1e9)
-        parts = [p for p in plan_parts(self.layout, self.frame) if low <= p.x < high]
-        plan = plan + self._balloons(parts, plan)
+    def _in_order(self, plan: list[Record], elevation: list[Record]) -> list[View]:
         views = [("Plan", plan), ("Elevation", elevation)]
         return views[::-1] if self.first else views
+
+    def numbered(self, fitted: Fitted, part: KeyPlan | None = None) -> Fitted:
+        """A sheet with balloons in its plan, for the parts of the bed that this part of the run
+        shows. They keep within the plan, so what fits goes on fitting."""
+        low, high = part.own if part is not None else (-1e9, 1e9)
+        parts = [p for p in plan_parts(self.layout, self.frame) if low <= p.x < high]
+        views = [
+            (name, records + self._balloons(parts, records) if name == "Plan" else records)
+            for name, records in fitted.views
+        ]
+        return replace(fitted, views=views)
 
     def _balloons(self, parts: list[PartPlace], plan: list[Record]) -> list[Record]:
         return balloon_records(parts, self.numbers, plan, self.scale, extent(plan))

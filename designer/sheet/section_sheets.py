@@ -74,12 +74,13 @@ def _largest(
 ) -> CellSheet | None:
     """A view alone on a sheet, as large as can be; None where there is nothing to draw."""
     for scale in reductions():
-        cell = made(analysis, layout, numbers, scale)
-        if cell is None:
+        # Balloons keep within their view, so they are only placed where it fits.
+        bare = made(analysis, layout, NO_NUMBERS, scale)
+        if bare is None:
             return None
-        sheet = cells_sheet([cell], papers)
-        if sheet is not None:
-            return sheet
+        if cells_sheet([bare], papers) is not None:
+            cell = made(analysis, layout, numbers, scale)
+            return cells_sheet([cell], papers) if cell is not None else None
     raise AssertionError("the series of scales has no end")
 
 
