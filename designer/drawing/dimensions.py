@@ -7,6 +7,8 @@ from collections.abc import Sequence
 
 from designer.drawing.fonts import text_width
 from designer.drawing.records import XY, Line, Record, Text
+from designer.layout.run import GRAIN
+from designer.units import UnitSystem, format_length, style_for
 
 TEXT = 3.5
 """Height of lettering, mm on paper."""
@@ -16,6 +18,15 @@ GAP = 1.0
 """Between a thing and its extension line, and between a line and its text, mm on paper."""
 SLOPE_ROOM = 10.0
 """From the tip of the sign of a fall to its words, mm on paper."""
+
+
+def equal_distances(count: int, whole: float, units: UnitSystem) -> str:
+    """Words of `count` equal distances that make up `whole` mm: "7 × 300 mm", or "10 equal in
+    3048 mm" where each is no whole step of the reader's rule, for the product would be false."""
+    style, grain = style_for(units), GRAIN[units]
+    each, said = format_length(whole / count, style), format_length(whole, style)
+    product = format_length(count * grain * int(whole / count / grain + 0.5), style)
+    return f"{count} × {each}" if product == said else f"{count} equal in {said}"
 
 
 def arrow(tip: XY, dx: float, dy: float, scale: float) -> Line:

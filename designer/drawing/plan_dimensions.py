@@ -13,6 +13,7 @@ from designer.analysis import Analysis
 from designer.drawing.dimensions import (
     SMALL_TEXT,
     TEXT,
+    equal_distances,
     fits_between,
     level_dimension,
     running_mark,
@@ -162,7 +163,7 @@ def _overall(
 
 
 _Part = tuple[float, float, str]
-"""From and to a station, and what stands between: a distance, or "11 × 300 mm"."""
+"""From and to a station, and what stands between: a distance, or "7 × 300 mm"."""
 
 
 def _chain(layout: RunLayout) -> list[_Part]:
@@ -173,8 +174,10 @@ def _chain(layout: RunLayout) -> list[_Part]:
     parts: list[_Part] = []
     for text, same in groupby(gaps, key=lambda gap: gap[2]):
         alike = list(same)
-        words = f"{len(alike)} × {text}" if len(alike) > 1 else text
-        parts.append((alike[-1][0], alike[0][1], words))
+        low, high = alike[-1][0], alike[0][1]
+        many = len(alike) > 1
+        words = equal_distances(len(alike), high - low, layout.units) if many else text
+        parts.append((low, high, words))
     return parts
 
 
@@ -185,7 +188,8 @@ def _lengths(layout: RunLayout, x0: float, y0: float, y: float, scale: float) ->
     whole, parts = format_length(run.length, style_for(layout.units)), _chain(layout)
     records: list[Record] = []
     if len(parts) == 1 and layout.places:
-        whole = f"{parts[0][2]} (= {whole})"
+        words = parts[0][2]
+        whole = words if words.endswith(whole) else f"{words} (= {whole})"
     elif layout.places:
         start = y0 - layout.half_width
         for low, high, words in parts:

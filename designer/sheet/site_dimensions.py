@@ -9,6 +9,7 @@ from shapely.geometry import Point, Polygon
 from designer.analysis import Analysis
 from designer.drawing.dimensions import (
     TEXT,
+    equal_distances,
     fits_between,
     level_dimension,
     upright_dimension,
@@ -18,7 +19,7 @@ from designer.drawing.frame import ViewFrame, bounds, outline_points, view_frame
 from designer.drawing.records import Record, Text
 from designer.layout.run import RunLayout
 from designer.layout.site import bed_footprint
-from designer.units import LengthStyle, format_length, style_for
+from designer.units import UnitSystem, format_length, style_for
 
 _ROW = 9.0
 """From the drawing to the first dimension line and between two, mm on paper."""
@@ -68,7 +69,7 @@ def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
     ]
     first = edge + 1.5 * row
     axes = sorted(view.to_view(*layout.frame.at(0.0))[1] for layout in parallel)
-    between = _columns(_between(axes, style, scale), scale)
+    between = _columns(_between(axes, analysis.design.units, scale), scale)
     last = first + len(between) * row
     if len(analysis.runs) > 1:
         for layout in analysis.runs:
@@ -93,21 +94,23 @@ def site_dimensions(analysis: Analysis, scale: float) -> list[Record]:
     return records
 
 
-def _between(axes: Sequence[float], style: LengthStyle, scale: float) -> list[_Gap]:
+def _between(axes: Sequence[float], units: UnitSystem, scale: float) -> list[_Gap]:
     """The distances between axes. Many that are alike and too small for their words are one
     dimension, "10 × 1500 mm"."""
+    style = style_for(units)
     gaps = [
         (low, high, format_length(high - low, style))
         for low, high in pairwise(axes)
         if high - low > 1.0
     ]
     found: list[_Gap] = []
-    for text, same in groupby(gaps, key=lambda gap: gap[2]):
+    for _, same in groupby(gaps, key=lambda gap: gap[2]):
         alike = list(same)
         if len(alike) < 3 or fits_between(*alike[0], scale):
             found += alike
         else:
-            found.append((alike[0][0], alike[-1][1], f"{len(alike)} × {text}"))
+            low, high = alike[0][0], alike[-1][1]
+            found.append((low, high, equal_distances(len(alike), high - low, units)))
     return found
 
 
