@@ -14,11 +14,11 @@ from designer.sheet.drawings import picture
 from designer.sheet.links import sheet_name
 from designer.sheet.pages import (
     SMALL,
-    SUBHEAD,
     Room,
     SheetPage,
     flow_pages,
     gap,
+    labelled,
     linked,
     page_room,
     paragraph,
@@ -79,11 +79,11 @@ def cover_pages(analysis: Analysis, paper: Paper, contents: Contents) -> list[Sh
         [_Picture(analysis), gap(2)],
         [_States(analysis), gap(3)],
         _contents(contents, width),
-        [table(("What", "How much"), key_numbers(analysis), (56, width - 56)), gap(4)],
+        [table(("What", "How much"), key_numbers(analysis), (56, width - 56)), gap(2)],
     ]
     if analysis.design.notes.strip():
-        lines = [paragraph(line) for line in analysis.design.notes.splitlines()]
-        blocks += [[paragraph("Notes", SUBHEAD), lines[0]], *([line] for line in lines[1:])]
+        first, *more = analysis.design.notes.strip().splitlines()
+        blocks += [[labelled("Notes:", first)], *([paragraph(line)] for line in more)]
     return flow_pages(SECTION, blocks, paper)
 
 
@@ -97,11 +97,11 @@ def _contents(contents: Contents, width: float) -> list[Flowable]:
     cells += [("", "")] * (_COLUMNS * deep - len(cells))
     rows = [[one for cell in cells[i::deep] for one in cell] for i in range(deep)]
     heads = ("In this file", "Sheet", *("", "Sheet") * (_COLUMNS - 1))
-    widths = (width / _COLUMNS - 13, 13) * _COLUMNS
+    widths = (width / _COLUMNS - 12, 12) * _COLUMNS
     return [
         table(heads, rows, widths, right=range(1, 2 * _COLUMNS, 2)),
         paragraph(contents.note, SMALL),
-        gap(4),
+        gap(2.5),
     ]
 
 

@@ -216,6 +216,12 @@ def table(
                 ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
                 ("LEFTPADDING", (0, 0), (-1, -1), 4),
                 ("RIGHTPADDING", (0, 0), (-1, -1), 6),
+                # Or figures set right would touch the words set left beside them.
+                *(
+                    ("LEFTPADDING", (i + 1, 0), (i + 1, -1), 9)
+                    for i in right
+                    if i + 1 < len(heads) and i + 1 not in right
+                ),
             ]
         )
     )
