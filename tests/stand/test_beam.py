@@ -138,9 +138,9 @@ def test_another_support_never_lets_a_lone_load_sink_deeper(
 ) -> None:
     """Under the load itself; elsewhere a new support can make an overhang rise."""
     length, supports, _ = case
-    extra = length * new / GRID
+    extra = length * (new / GRID)
     assume(all(abs(extra - s) > length / (2 * GRID) for s in supports))
-    at = length * place / GRID
+    at = length * (place / GRID)
     loads = [point(at, 100.0)]
     before = solve_beam(length, supports, loads, EI).deflections_at([at])[0]
     after = solve_beam(length, sorted([*supports, extra]), loads, EI).deflections_at([at])[0]
