@@ -58,10 +58,9 @@ def total(s: RunSituation) -> Iterator[Finding]:
 
 def slope(s: RunSituation) -> Iterator[Finding]:
     """The slope beside the plumbing code's least for the bore: a note, never a fault."""
-    run = s.layout.run
     name = "fall_slope_small" if s.layout.parts.drain.bore <= SMALL_BORE else "fall_slope_large"
     code = s.catalogue.limit(name)
-    actual = run.drain.fall / run.length
+    actual = s.layout.levels.slope
     units = s.layout.units
     note = "" if actual >= code else "; less than the code for sewage, usual for clear water"
     yield Finding(

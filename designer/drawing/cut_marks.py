@@ -4,13 +4,12 @@ As ISO 128-3 has them (from memory). They are drawn on sheets, where the section
 """
 
 from collections.abc import Iterator
-from math import hypot
 
 from designer.analysis import Analysis
 from designer.drawing.dimensions import TEXT, arrow
 from designer.drawing.fonts import text_width
-from designer.drawing.frame import ViewFrame
-from designer.drawing.records import XY, Group, Line, Record, Text
+from designer.drawing.frame import ViewFrame, unit_vector
+from designer.drawing.records import XY, Group, Line, Record, Text, plain_group
 from designer.drawing.return_plane import return_end_of
 from designer.drawing.section_plane import plane_letters, section_of
 from designer.layout.run import RunLayout
@@ -39,10 +38,12 @@ def cut_mark_groups(
             view.to_view(*layout.frame.at(section.station, side * (away + _CLEAR * scale)))
             for side, away in zip((-1, 1), (max(layout.half_canopy, r) for r in reach), strict=True)
         ]
-        look = _unit(
+        look = unit_vector(
             view.to_view(*layout.frame.at(0.0)), view.to_view(*layout.frame.at(layout.run.length))
         )
-        yield _group(f"cut:{layout.run.id}", _plane(ends[0], ends[1], look, letters[0], scale))
+        yield plain_group(
+            f"cut:{layout.run.id}", None, _plane(ends[0], ends[1], look, letters[0], scale)
+        )
     end = return_end_of(analysis, layout.run.id)
     if end is not None:
         (x, y), (ux, uy) = layout.outfall, end.direction
@@ -50,15 +51,11 @@ def cut_mark_groups(
             view.to_view(x + ux * to, y + uy * to)
             for to in (end.left - _CLEAR * scale, end.right + _CLEAR * scale)
         ]
-        along = _unit(points[0], points[1])
+        along = unit_vector(points[0], points[1])
         look = (-along[1], along[0])
-        yield _group(
-            f"cut:{layout.run.id}/end", _plane(points[0], points[1], look, letters[1], scale)
+        yield plain_group(
+            f"cut:{layout.run.id}/end", None, _plane(points[0], points[1], look, letters[1], scale)
         )
-
-
-def _group(key: str, records: list[Record]) -> Group:
-    return Group(key, None, tuple(records), lambda: records)
 
 
 def _plane(a: XY, b: XY, look: XY, letter: str, scale: float) -> list[Record]:
@@ -67,7 +64,7 @@ def _plane(a: XY, b: XY, look: XY, letter: str, scale: float) -> list[Record]:
     size = TEXT * scale
     wide = text_width(letter, size, bold=True)
     for near, far in ((b, a), (a, b)):
-        ux, uy = _unit(near, far)
+        ux, uy = unit_vector(near, far)
         tip = far[0] + ux * _DASH * scale, far[1] + uy * _DASH * scale
         head = tip[0] + look[0] * _SHAFT * scale, tip[1] + look[1] * _SHAFT * scale
         past = 0.6 * scale + (abs(look[0]) * wide + abs(look[1]) * size) / 2
@@ -79,8 +76,3 @@ def _plane(a: XY, b: XY, look: XY, letter: str, scale: float) -> list[Record]:
             Text(*at, letter, size, "letter"),
         ]
     return records
-
-
-def _unit(a: XY, b: XY) -> XY:
-    long = hypot(b[0] - a[0], b[1] - a[1])
-    return (b[0] - a[0]) / long, (b[1] - a[1]) / long

@@ -25,7 +25,9 @@ from designer.drawing.fonts import text_width
 from designer.drawing.frame import ViewFrame, active_layout, view_frame
 from designer.drawing.letters import letter_size
 from designer.drawing.marks import BADGE, badge, box_ring
+from designer.drawing.outlet_faces import LIP
 from designer.drawing.records import Group, Line, Record, Text
+from designer.layout.outlet import outside_diameter_at
 from designer.layout.run import Place, RunLayout
 from designer.layout.site import ReservoirLayout
 
@@ -180,7 +182,7 @@ def _bucket(place: Place, layout: RunLayout, origin: float) -> list[Record]:
     part, x = place.part, origin + place.station
     base, top = place.base, place.base + part.height
     rb, rt, rr = part.base_diameter / 2, part.top_diameter / 2, part.rim_diameter / 2
-    lip = part.height * 0.04
+    lip = LIP * part.height
     body = (
         (x - rb, base),
         (x + rb, base),
@@ -194,7 +196,7 @@ def _bucket(place: Place, layout: RunLayout, origin: float) -> list[Record]:
     if place.bucket.side == "right":
         return [Line(body, "bucket_front", True)]
     depth = min(layout.run.medium_depth, part.height)
-    rm = rb + (rt - rb) * depth / part.height
+    rm = outside_diameter_at(part, depth) / 2
     medium = ((x - rb, base), (x + rb, base), (x + rm, base + depth), (x - rm, base + depth))
     return [Line(body, "bucket", True), Line(medium, "medium", True)]
 

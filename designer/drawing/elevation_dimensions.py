@@ -80,7 +80,7 @@ def _fall(
     pipe falls and levels go with it: those of the invert, above the datum."""
     run, levels, style = layout.run, layout.levels, style_for(layout.units)
     fall = f"{FALL} {format_length(run.drain.fall, style)}, "
-    fall += format_slope(run.drain.fall / run.length, layout.units)
+    fall += format_slope(levels.slope, layout.units)
     cap, outlet = (
         f"{'+' if level > 0 else ''}{format_length(level, style)}"
         for level in (levels.invert(run.length), levels.invert(0.0))

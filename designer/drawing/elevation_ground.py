@@ -88,15 +88,12 @@ def _level_line_name(stretches: Sequence[Profile], size: float) -> list[Record]:
 def stack_records(layout: RunLayout, origin: float) -> list[Record]:
     """Each stack from the ground up: blocks, packing, and the shims under drain and rails."""
     records: list[Record] = []
-    half, block = layout.parts.block.width / 2, layout.parts.block.height
-    top = layout.levels.block_top
+    half, top = layout.parts.block.width / 2, layout.levels.block_top
     for at in standing(layout):
-        x, level = origin + at.station, at.ground - at.stack.sunk
-        for _ in at.stack.blocks:
-            records.append(_box(x, half, level, level + block, "block"))
-            level += block
+        x = origin + at.station
+        records += [_box(x, half, *course, "block") for course in at.courses]
         if at.stack.packing > 0:
-            records.append(_box(x, half, level, level + at.stack.packing, "shim"))
+            records.append(_box(x, half, top - at.stack.packing, top, "shim"))
         if at.rail_shim > 0:
             records.append(_box(x, half, top, top + at.rail_shim, "shim"))
         if at.shim > 0:
@@ -106,7 +103,7 @@ def stack_records(layout: RunLayout, origin: float) -> list[Record]:
 
 def lowest_stack(layout: RunLayout) -> float:
     """Level of the lowest foot of a stack, the datum at most."""
-    return min([0.0, *(at.ground - at.stack.sunk for at in standing(layout))])
+    return min([0.0, *(at.foot for at in standing(layout))])
 
 
 def _box(x: float, half: float, low: float, high: float, style: str) -> Line:

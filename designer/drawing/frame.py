@@ -6,7 +6,7 @@ elevation stands below with the same x, so stations project straight down.
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import cos, radians, sin
+from math import cos, hypot, radians, sin
 
 from shapely.geometry import Polygon
 
@@ -33,6 +33,12 @@ class ViewFrame:
         """Site point of a view point: the reverse of :meth:`to_view`."""
         c, s = self._turn
         return x * c - y * s, x * s + y * c
+
+
+def unit_vector(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:
+    """The direction from one point to another; they must not be the same."""
+    long = hypot(b[0] - a[0], b[1] - a[1])
+    return (b[0] - a[0]) / long, (b[1] - a[1]) / long
 
 
 def active_layout(analysis: Analysis, run_id: str | None) -> RunLayout | None:

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from designer.drawing.dimensions import SMALL_TEXT
-from designer.drawing.fonts import text_width
 from designer.drawing.records import Line, Record, Text
 
 _APART = 1.45 * SMALL_TEXT
@@ -33,12 +32,6 @@ def level_column(marks: Sequence[LevelMark], x: float, scale: float, side: int =
     for mark, y in zip(ordered, spread([m.level for m in ordered], _APART * scale), strict=True):
         records += _mark(mark, x, y, scale, side)
     return records
-
-
-def column_width(marks: Sequence[LevelMark]) -> float:
-    """How far the marks' words reach beyond the column's x, mm on paper."""
-    longest = max((text_width(mark.words, SMALL_TEXT) for mark in marks), default=0.0)
-    return _STEP + 2 * _HEAD + 2.0 + longest
 
 
 def spread(levels: Sequence[float], apart: float) -> list[float]:

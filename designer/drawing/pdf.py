@@ -10,33 +10,11 @@ from reportlab.lib.colors import HexColor
 from reportlab.pdfgen.canvas import Canvas
 
 from designer.drawing.fonts import BOLD, POINTS_PER_MM, REGULAR, register_fonts
-from designer.drawing.records import Circle, Group, Line, Record, Text
+from designer.drawing.records import Circle, Line, Record, Text
 from designer.drawing.styles import PRINT, STYLES, WIDTH_MM, Colours, Style
 
 _MIDDLE_OF_CAPITALS = 0.357
 """Half the height of a capital of the fonts we print, as a share of the text's height."""
-
-
-def draw_on_pdf(
-    canvas: Canvas,
-    groups: Iterable[Group],
-    origin_x_pt: float,
-    origin_y_pt: float,
-    scale: float,
-    colours: Colours = PRINT,
-) -> None:
-    """Draw groups so that the view's origin lies at a place on the page, given in points.
-
-    `scale` is mm of the thing to one mm of paper. The canvas is left as it was found.
-    """
-    draw_records(
-        canvas,
-        (record for group in groups for record in group.build()),
-        origin_x_pt,
-        origin_y_pt,
-        scale,
-        colours,
-    )
 
 
 def draw_records(
@@ -48,8 +26,11 @@ def draw_records(
     colours: Colours = PRINT,
     group: float = 0.5,
 ) -> None:
-    """Draw records as :func:`draw_on_pdf` does groups; `group` is the line group of ISO 128, the
-    width of its wide lines in mm."""
+    """Draw records so that the view's origin lies at a place on the page, given in points.
+
+    `scale` is mm of the thing to one mm of paper; `group` is the line group of ISO 128, the width
+    of its wide lines in mm. The canvas is left as it was found.
+    """
     register_fonts()
     unit = POINTS_PER_MM / scale
     canvas.saveState()

@@ -61,6 +61,11 @@ class Group:
     build: Callable[[], list[Record]]
 
 
+def plain_group(key: str, subject: str | None, records: list[Record]) -> Group:
+    """A group of few records, which are their own token: it is redrawn only where they differ."""
+    return Group(key, subject, tuple(records), lambda: records)
+
+
 Box = tuple[float, float, float, float]
 
 

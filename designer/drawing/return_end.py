@@ -10,10 +10,9 @@ from shapely.geometry import LineString, Polygon, box
 
 from designer.analysis import Analysis
 from designer.drawing.cut_faces import areas, cut_face, hatching, polygons
-from designer.drawing.records import XY, Circle, Group, Line, Record
+from designer.drawing.records import XY, Circle, Group, Line, Record, plain_group
 from designer.drawing.return_plane import GROUND_BESIDE, ReturnEnd, air_hole_level, return_end_of
 from designer.drawing.section import GROUND
-from designer.drawing.section_plane import stack_courses
 from designer.stand.bed.stacks import standing
 
 _PUMP = (120.0, 0.8)
@@ -30,17 +29,12 @@ def return_end_groups(analysis: Analysis, run_id: str | None, scale: float) -> I
     if end is None:
         return
     run = end.layout.run.id
-    yield _group("return:ground", None, _ground(end, scale))
-    yield _group("return:reservoir", "reservoir", _reservoir(end, scale))
-    yield _group(f"return:{run}/feed", run, _feed(end))
+    yield plain_group("return:ground", None, _ground(end, scale))
+    yield plain_group("return:reservoir", "reservoir", _reservoir(end, scale))
+    yield plain_group(f"return:{run}/feed", run, _feed(end))
     if end.along_run:
-        yield _group(f"return:{run}", run, _stand(end))
-    yield _group(f"return:{run}/drain", run, _drain(end, scale))
-
-
-def _group(key: str, subject: str | None, records: list[Record]) -> Group:
-    """A group of few records, which are their own token: it is redrawn only where they differ."""
-    return Group(key, subject, tuple(records), lambda: records)
+        yield plain_group(f"return:{run}", run, _stand(end))
+    yield plain_group(f"return:{run}/drain", run, _drain(end, scale))
 
 
 def _ground(end: ReturnEnd, scale: float) -> list[Record]:
@@ -93,7 +87,7 @@ def _stand(end: ReturnEnd) -> list[Record]:
         x, top = long + at.station, levels.block_top
         if x + half > end.right:
             continue
-        for low, high in stack_courses(at):
+        for low, high in at.courses:
             records += areas(box(x - half, low, x + half, high), "block")
         if at.stack.packing > 0:
             records += areas(box(x - half, top - at.stack.packing, x + half, top), "shim")

@@ -12,7 +12,7 @@ from math import hypot
 from shapely.geometry import LineString, Polygon
 
 from designer.analysis import Analysis
-from designer.drawing.frame import active_layout
+from designer.drawing.frame import active_layout, unit_vector
 from designer.drawing.records import XY
 from designer.layout.run import RunLayout
 from designer.layout.site import ReservoirLayout
@@ -46,14 +46,14 @@ class ReturnEnd:
     @cached_property
     def direction(self) -> XY:
         """Unit vector against the flow at the outfall, on the site."""
-        return _unit(*self.legs[-1][::-1])
+        return unit_vector(*self.legs[-1][::-1])
 
     @cached_property
     def straight(self) -> float:
         """Length of the drain that lies in the plane, from the outfall."""
         long = 0.0
         for a, b in reversed(self.legs):
-            ux, uy = _unit(b, a)
+            ux, uy = unit_vector(b, a)
             if ux * self.direction[0] + uy * self.direction[1] < _STRAIGHT:
                 break
             long += hypot(a[0] - b[0], a[1] - b[1])
@@ -190,9 +190,3 @@ def return_end_of(analysis: Analysis, run_id: str | None = None) -> ReturnEnd | 
 def air_hole_level(tank: ReservoirLayout) -> float:
     """Where the siphon-break hole is drawn: midway between the full level and the rim."""
     return (tank.full_level + tank.rim_level) / 2
-
-
-def _unit(a: XY, b: XY) -> XY:
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    long = hypot(dx, dy)
-    return dx / long, dy / long

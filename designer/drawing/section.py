@@ -10,7 +10,7 @@ from shapely.geometry import Point, box
 from designer.analysis import Analysis
 from designer.drawing.cut_faces import areas, cut_face, hatching
 from designer.drawing.outlet_faces import LIP, OutletFaces
-from designer.drawing.records import XY, Circle, Group, Line, Record, Text
+from designer.drawing.records import XY, Circle, Group, Line, Record, Text, plain_group
 from designer.drawing.section_plane import Section, facing, section_of
 
 GROUND = 2.5
@@ -26,21 +26,16 @@ def section_groups(
     if section is None:
         return
     run = section.layout.run.id
-    yield _group("section:ground", None, _ground(section, scale))
-    yield _group(f"section:{run}", run, _stand(section, scale))
+    yield plain_group("section:ground", None, _ground(section, scale))
+    yield plain_group(f"section:{run}", run, _stand(section, scale))
     if section.opposite is not None:
         name = section.opposite.place.bucket.id
-        yield _group(f"section:{name}", name, _seen_bucket(section, section.opposite, scale))
+        yield plain_group(f"section:{name}", name, _seen_bucket(section, section.opposite, scale))
     name = section.place.bucket.id
-    yield _group(f"section:{name}", name, _cut_bucket(section, scale))
-    yield _group(f"section:{run}/drain", run, _drain(section, scale))
-    yield _group(f"section:{name}/outlet", name, _outlet(section, scale))
-    yield _group(f"section:{run}/feed", run, _feed(section, scale))
-
-
-def _group(key: str, subject: str | None, records: list[Record]) -> Group:
-    """A group of few records, which are their own token: it is redrawn only where they differ."""
-    return Group(key, subject, tuple(records), lambda: records)
+    yield plain_group(f"section:{name}", name, _cut_bucket(section, scale))
+    yield plain_group(f"section:{run}/drain", run, _drain(section, scale))
+    yield plain_group(f"section:{name}/outlet", name, _outlet(section, scale))
+    yield plain_group(f"section:{run}/feed", run, _feed(section, scale))
 
 
 def _ground(section: Section, scale: float) -> list[Record]:

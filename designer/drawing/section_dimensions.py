@@ -6,7 +6,16 @@ from itertools import pairwise
 from designer.analysis import Analysis
 from designer.drawing.dimensions import SMALL_TEXT, TEXT, level_dimension, upright_dimension
 from designer.drawing.level_marks import LevelMark, level_column
-from designer.drawing.records import XY, Circle, Group, Line, Record, Text, text_box
+from designer.drawing.records import (
+    XY,
+    Circle,
+    Group,
+    Line,
+    Record,
+    Text,
+    plain_group,
+    text_box,
+)
 from designer.drawing.return_plane import GROUND_BESIDE, ReturnEnd, air_hole_level, return_end_of
 from designer.drawing.section_plane import Section, plane_letters, section_of
 from designer.layout.outlet import outside_diameter_at
@@ -36,7 +45,7 @@ def section_dimension_groups(
             *level_column(section_levels(section), section.reach[1] + 3 * scale, scale),
             *_detail_mark(section, scale),
         ]
-        yield Group("dim:section", None, tuple(records), lambda: records)
+        yield plain_group("dim:section", None, records)
 
 
 def return_dimension_groups(
@@ -48,7 +57,7 @@ def return_dimension_groups(
         records = level_column(return_levels(end, scale), end.left - _LEVELS * scale, scale, -1)
         records += _air_hole(end, scale)
         records += _air_gap(end, scale)
-        yield Group("dim:return", None, tuple(records), lambda: records)
+        yield plain_group("dim:return", None, records)
 
 
 def section_levels(section: Section) -> list[LevelMark]:

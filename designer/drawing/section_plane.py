@@ -88,7 +88,7 @@ class Section:
             return ()
         return tuple(
             box(left, low, right, high)
-            for low, high in stack_courses(self.support)
+            for low, high in self.support.courses
             for left, right in self._block_ends
         )
 
@@ -223,15 +223,6 @@ def plane_letters(layout: RunLayout) -> tuple[str, str, str]:
 
 def _opposite(place: Place, other: Place) -> bool:
     return other.bucket.side != place.bucket.side and other.station >= place.station
-
-
-def stack_courses(support: Standing) -> list[tuple[float, float]]:
-    """(bottom, top) of each course of a stack from below. One let into the ground begins below."""
-    level, courses = support.ground - support.stack.sunk, []
-    for height in support.stack.blocks:
-        courses.append((level, level + height))
-        level += height
-    return courses
 
 
 def facing(shape: BaseGeometry, side: int) -> BaseGeometry:

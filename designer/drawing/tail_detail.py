@@ -8,7 +8,7 @@ from designer.analysis import Analysis
 from designer.drawing.cut_faces import areas, cut_face
 from designer.drawing.dimensions import upright_dimension
 from designer.drawing.level_marks import level_column
-from designer.drawing.records import Group, Line, Record
+from designer.drawing.records import Group, Line, Record, plain_group
 from designer.drawing.section_dimensions import level_mark
 from designer.drawing.section_plane import Section, section_of
 from designer.units import format_length, style_for
@@ -27,9 +27,8 @@ def tail_detail_groups(
         return
     name = section.place.bucket.id
     records = [*_drain(section, scale), *_outlet(section, scale)]
-    yield Group(f"detail:{name}", name, tuple(records), lambda: records)
-    sizes = _dimensions(section, scale)
-    yield Group("dim:detail", None, tuple(sizes), lambda: sizes)
+    yield plain_group(f"detail:{name}", name, records)
+    yield plain_group("dim:detail", None, _dimensions(section, scale))
 
 
 def detail_radius(section: Section) -> float:

@@ -23,6 +23,11 @@ class Levels:
     outside_diameter: float
     wall: float
 
+    @property
+    def slope(self) -> float:
+        """Fall of the drain by length of the run."""
+        return self.fall / self.length
+
     def _rise(self, station: float) -> float:
         return self.fall * station / self.length
 

@@ -38,7 +38,7 @@ def _buckets(analysis: Analysis, layout: RunLayout) -> str:
 
 def _levels(layout: RunLayout) -> str:
     run, units = layout.run, layout.units
-    fall = f"{length(run.drain.fall, units)}, {format_slope(run.drain.fall / run.length, units)}"
+    fall = f"{length(run.drain.fall, units)}, {format_slope(layout.levels.slope, units)}"
     return (
         f"the drain falls {fall}, to the outlet end, on {count_of(len(layout.shims), 'support')}; "
         f"the rails' tops stand {length(run.stand.height, units)} high there"

@@ -66,8 +66,7 @@ def _distance(analysis: Analysis, run_id: str) -> str:
 
 
 def _slope(analysis: Analysis, run_id: str) -> str:
-    run = analysis.run(run_id).run
-    return format_slope(run.drain.fall / run.length, analysis.design.units)
+    return format_slope(analysis.run(run_id).levels.slope, analysis.design.units)
 
 
 def _return_slope(analysis: Analysis, run_id: str) -> str:

@@ -6,8 +6,8 @@ import pdfplumber
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from designer.drawing.pdf import draw_on_pdf, draw_records
-from designer.drawing.records import Circle, Group, Line, Record, Text
+from designer.drawing.pdf import draw_records
+from designer.drawing.records import Circle, Line, Record, Text
 from designer.drawing.styles import PRINT, STYLES
 
 MM = 72 / 25.4
@@ -87,14 +87,7 @@ def test_the_font_is_embedded_noto_sans() -> None:
     assert all("+" in char["fontname"] for char in page.chars)
 
 
-def test_groups_are_drawn_in_their_order() -> None:
-    file = io.BytesIO()
-    canvas = Canvas(file)
-    groups = [
-        Group("low", None, None, lambda: [Circle(0, 0, 10, "rim")]),
-        Group("high", None, None, lambda: [Circle(0, 0, 20, "rim")]),
-    ]
-    draw_on_pdf(canvas, groups, 50, 50, 1)
-    canvas.save()
-    widths = [curve["width"] / MM for curve in pdfplumber.open(file).pages[0].curves]
+def test_records_are_drawn_in_their_order() -> None:
+    page = page_of([Circle(0, 0, 10, "rim"), Circle(0, 0, 20, "rim")], 1)
+    widths = [curve["width"] / MM for curve in page.curves]
     assert widths == pytest.approx([20, 40], abs=0.01)

@@ -137,7 +137,7 @@ def _lower_full(s: WaterSituation, drain: RunDrain) -> Iterator[Remedy]:
 def _falling_return(s: WaterSituation, drain: RunDrain) -> Iterator[Remedy]:
     """Let the return path fall as steeply as the run does."""
     layout, run = drain.layout, drain.layout.run
-    fall = s.up(run.drain.fall / run.length * layout.return_length)
+    fall = s.up(layout.levels.slope * layout.return_length)
     if run.return_fall < fall <= 2000:
         edit = partial(edits.set_run, run_id=run.id, return_fall=fall)
         yield Remedy(f"Let the pipe to the reservoir fall {s.say(fall)}", edit)

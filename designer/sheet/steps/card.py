@@ -261,7 +261,7 @@ def _monthly(analysis: Analysis, s: WaterSituation | None, plan: FillPlan) -> It
 def _falls(analysis: Analysis, units: UnitSystem) -> Iterator[str]:
     for layout in analysis.runs:
         fall = layout.run.drain.fall
-        yield f"{length(fall, units)}, {format_slope(fall / layout.run.length, units)}"
+        yield f"{length(fall, units)}, {format_slope(layout.levels.slope, units)}"
 
 
 def _sag(analysis: Analysis) -> str:

@@ -30,7 +30,7 @@ def drain(analysis: Analysis) -> Step | None:
 
 def _run(analysis: Analysis, layout: RunLayout) -> Part:
     units, run, parts = layout.units, layout.run, layout.parts
-    slope = format_slope(run.drain.fall / run.length, units)
+    slope = format_slope(layout.levels.slope, units)
     actions = [
         Action("Put the pieces together dry, in the order of the table, and mark each joint."),
         Action(

@@ -1,6 +1,7 @@
 """What stands under each support of a run, from the ground up: blocks, packing, shims; mm."""
 
 from dataclasses import dataclass
+from itertools import accumulate, pairwise
 
 from designer.layout.run import GRAIN, RunLayout
 from designer.model.stations import ground_at
@@ -17,6 +18,17 @@ class Standing:
     stack: Stack
     shim: float
     rail_shim: float
+
+    @property
+    def foot(self) -> float:
+        """Level of the stack's foot: below the ground where it is let in."""
+        return self.ground - self.stack.sunk
+
+    @property
+    def courses(self) -> tuple[tuple[float, float], ...]:
+        """(bottom, top) of each course of blocks from below."""
+        tops = tuple(accumulate(self.stack.blocks, initial=self.foot))
+        return tuple(pairwise(tops))
 
 
 def standing(layout: RunLayout) -> tuple[Standing, ...]:
