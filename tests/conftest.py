@@ -67,6 +67,14 @@ def collect_in_this_thread() -> Iterator[None]:
     gc.collect(1)
 
 
+@pytest.fixture(autouse=True, scope="module")
+def collect_the_old() -> Iterator[None]:
+    """Collect what outlived the quick collections after each test, once a module: whole designs
+    and their windows add up to gigabytes."""
+    yield
+    gc.collect()
+
+
 @pytest.fixture(autouse=True)
 def documents_closed(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Stop the work beside every document that a test opened, so that none goes on in the next."""
