@@ -16,6 +16,7 @@ from designer.units import (
     VolumeError,
     format_bag,
     format_flow,
+    format_jug,
     format_length,
     format_mass,
     format_slope,
@@ -466,3 +467,9 @@ def test_examples_in_the_docstrings_are_true(module: object) -> None:
     failed, tried = doctest.testmod(module)  # type: ignore[arg-type]
     assert tried > 0
     assert failed == 0
+
+
+def test_a_jug_shows_millilitres_or_fluid_ounces_to_two_figures() -> None:
+    assert format_jug(0.7149, "metric") == "710 ml"
+    assert format_jug(1.0, "metric") == "1000 ml"
+    assert format_jug(1.0, "imperial") == "34 fl oz"

@@ -13,6 +13,7 @@ from shapely import STRtree, distance, intersects, length, linestrings, points
 from shapely.geometry import LineString, Point, box
 from shapely.geometry.base import BaseGeometry
 
+from designer.drawing.drawn_lines import drawn_line
 from designer.drawing.part_places import PartPlace
 from designer.drawing.records import XY, Box, Circle, Line, Record, Text, text_box
 
@@ -131,11 +132,8 @@ def _sheet(drawn: Iterable[Record], scale: float, room: Box | None) -> _Sheet:
     for record in drawn:
         if isinstance(record, Text):
             words.append(box(*text_box(record)).buffer(_CLEAR * scale, join_style="mitre"))
-        elif isinstance(record, Circle):
-            lines.append(Point(record.x, record.y).buffer(record.radius).exterior)
-        elif len(record.points) > 1:
-            chain = (*record.points, record.points[0]) if record.closed else record.points
-            lines.append(LineString(chain))
+        elif isinstance(record, Circle) or len(record.points) > 1:
+            lines.append(drawn_line(record))
     return _Sheet(lines, words, room)
 
 

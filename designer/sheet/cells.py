@@ -19,6 +19,7 @@ from designer.sheet.paper import POINTS_PER_MM, Paper
 from designer.sheet.pen import Pen, text_width
 from designer.sheet.tagging import figure, marked
 from designer.sheet.views import CAPTION, EDGE, box_of, line_group
+from designer.sheet.words import in_words
 
 _ABOUT = 8.0
 """Size of what is said beside a view's name, points."""
@@ -65,11 +66,8 @@ class CellSheet:
     @property
     def name(self) -> str:
         """What the sheet is called."""
-        names = [cell.name for cell in self.cells]
-        others = [name[0].lower() + name[1:] for name in names[1:]]
-        if not others:
-            return names[0]
-        return f"{', '.join([names[0], *others[:-1]])} and {others[-1]}"
+        first, *others = (cell.name for cell in self.cells)
+        return in_words([first, *(name[0].lower() + name[1:] for name in others)])
 
 
 def cells_sheet(cells: Sequence[Cell], papers: Sequence[Paper]) -> CellSheet | None:

@@ -12,6 +12,7 @@ from shapely import Point, Polygon, STRtree, box
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
+from designer.drawing.drawn_lines import drawn_line
 from designer.drawing.marks import BADGES
 from designer.drawing.records import XY, Circle, Line, Record, Text, extent, shifted, text_box
 from designer.drawing.styles import STYLES, WIDTH_MM
@@ -71,10 +72,7 @@ def _line(record: Line | Circle) -> BaseGeometry:
     """Where a record draws a line; an empty one where it only fills."""
     if WIDTH_MM[STYLES[record.style].weight] == 0:
         return LineString()
-    if isinstance(record, Circle):
-        return Point(record.x, record.y).buffer(record.radius).exterior
-    points = (*record.points, record.points[0]) if record.closed else record.points
-    return LineString(points)
+    return drawn_line(record)
 
 
 def _cover(record: Line | Circle) -> Polygon | None:

@@ -219,4 +219,4 @@ def _tails(layout: RunLayout) -> str:
     low, high = length(min(lengths), layout.units), length(max(lengths), layout.units)
     if low == high:
         return f"{low} each"
-    return f"{low} to {high}, cut by the schedule"
+    return f"{low} to {high}, cut by the table of the buckets"

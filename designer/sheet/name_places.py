@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from shapely import Point, Polygon, STRtree, box
-from shapely.geometry import LineString
-from shapely.geometry.base import BaseGeometry
+from shapely import Polygon, STRtree, box
 
+from designer.drawing.drawn_lines import drawn_line
 from designer.drawing.marks import BADGES
-from designer.drawing.records import Box, Circle, Line, Record, Text, extent, text_box
+from designer.drawing.records import Box, Record, Text, extent, text_box
 
 
 def name_places(name: Text, thing: Box) -> Iterator[Text]:
@@ -31,7 +30,7 @@ def named_apart(things: Sequence[Sequence[Record]], others: Iterable[Record]) ->
     rest = [*others, *(r for thing in things for r in thing if not isinstance(r, Text))]
     rest = [record for record in rest if record.style not in BADGES]
     taken = [box(*text_box(r)) for r in rest if isinstance(r, Text)]
-    lines = STRtree([_line(r) for r in rest if not isinstance(r, Text)])
+    lines = STRtree([drawn_line(r) for r in rest if not isinstance(r, Text)])
     placed = []
     for thing in things:
         shape = extent([r for r in thing if not isinstance(r, Text)])
@@ -54,10 +53,3 @@ def _best(name: Text, thing: Box, taken: Sequence[Polygon], lines: STRtree) -> T
                 return place
             free.append(place)
     return free[0] if free else name
-
-
-def _line(record: Line | Circle) -> BaseGeometry:
-    if isinstance(record, Circle):
-        return Point(record.x, record.y).buffer(record.radius).exterior
-    points = (*record.points, record.points[0]) if record.closed else record.points
-    return LineString(points)

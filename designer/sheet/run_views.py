@@ -27,6 +27,7 @@ from designer.sheet.paper import Paper
 from designer.sheet.section_sheets import Numbers
 from designer.sheet.views import (
     EDGE,
+    NEARLY,
     Fitted,
     View,
     box_of,
@@ -36,8 +37,6 @@ from designer.sheet.views import (
     without_small_letters,
 )
 
-_NEARLY = 0.95
-"""A letter this near the smallest size we print is printed at that size in its bucket."""
 _KEPT = 6.0
 """Of a broken reservoir this much is shown beyond the outfall, mm on paper."""
 
@@ -226,7 +225,7 @@ def _plan_records(analysis: Analysis, groups: Iterable[Group], scale: int) -> li
             _, place = analysis.places[bucket_id]
             built = [
                 _beside(record, place, scale)
-                if isinstance(record, Text) and record.height < _NEARLY * least
+                if isinstance(record, Text) and record.height < NEARLY * least
                 else record
                 for record in built
             ]

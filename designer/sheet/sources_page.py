@@ -108,7 +108,7 @@ def _settings(rows: Sequence[tuple[str, str, str]]) -> list[Flowable]:
         gap(1.5),
         table(
             ("What", "Used", "How to find yours", "Yours"),
-            rows and [(*row, "") for row in rows],
+            [(*row, "") for row in rows],
             (62, 24, 66, 28),
             right=(1,),
         ),

@@ -133,9 +133,9 @@ def _hang_together(tiles: Sequence[Tile]) -> bool:
     return bool(tiles) and not left
 
 
-def pieces_along(length: float, room: float) -> int:
+def pieces_along(length: float, room: float, overlap: float = OVERLAP) -> int:
     """How many pieces of at most `room` mm make up `length` with their overlaps."""
-    return max(1, math.ceil((length - OVERLAP) / (room - OVERLAP) - 1e-9))
+    return max(1, math.ceil((length - overlap) / (room - overlap) - 1e-9))
 
 
 def _spans(length: float, count: int) -> list[tuple[float, float]]:

@@ -7,7 +7,7 @@ from designer.analysis import Analysis
 from designer.layout.run import RunLayout
 from designer.model.catalogue import Catalogue
 from designer.model.parts import BucketPart
-from designer.sheet.words import in_words
+from designer.sheet.words import checks_read, in_words
 from designer.takeoff.ranges import bucket_ranges
 
 
@@ -39,8 +39,7 @@ def warning(analysis: Analysis) -> str:
     count = analysis.counts["must_fix"]
     if not count:
         return ""
-    checks = "1 check reads" if count == 1 else f"{count} checks read"
-    return f"DO NOT DRILL YET: {checks} Must fix. "
+    return f"DO NOT DRILL YET: {checks_read(count)} Must fix. "
 
 
 def runs_alike(analysis: Analysis) -> Iterable[list[RunLayout]]:

@@ -11,12 +11,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
+from designer.sheet.calibration import SHORT_BARS
 from designer.sheet.paper import MARGIN
 from designer.sheet.pen import Pen, fitted, text_width, wrapped
 from designer.sheet.tagging import apart, artifact, marked
 from designer.sheet.template import Numbering, TemplateSheet
 
-BARS = ((100.0, "100 mm"), (101.6, "4 in"))
+BARS = tuple(zip(SHORT_BARS, ("100 mm", "4 in"), strict=True))
 """Length in mm and label of the measuring bars."""
 
 _LEAST_PAGE = 280.0

@@ -23,7 +23,8 @@ from designer.sheet.template_page import (
     drawing_area,
     end_page,
 )
-from designer.units import LengthStyle, UnitSystem, format_length
+from designer.sheet.words import length
+from designer.units import UnitSystem
 
 _LEAST_WIDTH = 120.0
 _BESIDE_HOLE = 44.0
@@ -93,7 +94,7 @@ class PatchPlace:
 def patch_heading(patch: BucketPatch, units: UnitSystem, edge_height: float = 0.0) -> Heading:
     """The words at the head of the patch's page."""
     if edge_height:
-        line = f"a line drawn {_length(edge_height, units)} up the wall from the base"
+        line = f"a line drawn {length(edge_height, units)} up the wall from the base"
     else:
         line = "the bottom edge of the bucket"
     return Heading(
@@ -102,9 +103,9 @@ def patch_heading(patch: BucketPatch, units: UnitSystem, edge_height: float = 0.
         (
             (
                 "Measure your bucket first. The patch fits one that is, outside, "
-                f"{_length(patch.bottom_diameter, units)} across the base, "
-                f"{_length(patch.top_diameter, units)} across the top and "
-                f"{_length(patch.height, units)} high. Cut out along the outline."
+                f"{length(patch.bottom_diameter, units)} across the base, "
+                f"{length(patch.top_diameter, units)} across the top and "
+                f"{length(patch.height, units)} high. Cut out along the outline."
             ),
             f"Wrap it round the bucket with its curved edge on {line}, and tape it flat.",
             "Punch the centre of the cross through the paper.",
@@ -211,7 +212,7 @@ def _draw_words(pen: Pen, patch: BucketPatch, place: PatchPlace, units: UnitSyst
     pen.line(measure, place.y - place.below, measure, place.y)
     for y in (place.y - place.below, place.y):
         pen.line(measure - 1.5, y - 1.5, measure + 1.5, y + 1.5, WIDE)
-    height = _length(place.below, units)
+    height = length(place.below, units)
     origin = "this edge" if place.edge_height else "the base"
     words = f"Hole centre {height} above {origin}, measured along the wall"
     _block(pen, place.x - half + 3, place.y + 3.5, words, half - radius - 6, bottom=True)
@@ -222,7 +223,7 @@ def _draw_words(pen: Pen, patch: BucketPatch, place: PatchPlace, units: UnitSyst
     _block(pen, place.x + 5, top - 6, patch.used_on, room)
     edge = "base line"
     if place.edge_height:
-        edge = f"this edge {_length(place.edge_height, units)} up the wall from the base"
+        edge = f"this edge {length(place.edge_height, units)} up the wall from the base"
     room = beside.width - _CROSS_INSET - _CROSS_ARM
     _block(pen, beside.left, place.y - place.below + 2.0, edge, room, bottom=True)
     arrow = top - 1.5
@@ -249,7 +250,3 @@ def _block(
     for i, line in enumerate(lines):
         shown, size = fitted(line, _TEXT, width, bold=bold)
         pen.text(x, y - i * _STEP, shown, size, bold=bold)
-
-
-def _length(mm: float, units: UnitSystem) -> str:
-    return format_length(mm, LengthStyle.MM if units == "metric" else LengthStyle.INCHES, places=0)

@@ -7,12 +7,12 @@ line stands in the middle of it, with a registration cross at both sides, on bot
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from designer.sheet.template import Printing, TemplateSheet
+from designer.sheet.template_grid import pieces_along
 from designer.sheet.template_marks import MarkStrip
 from designer.sheet.template_page import CAUTION, Area, Heading, cut_from_roll, drawing_area
 from designer.units import UnitSystem, format_length, style_for
@@ -198,7 +198,7 @@ def _pieces(strip: Strip, room: float, rows: int) -> list[tuple[float, float]]:
 
     A piece ends early where that keeps a hole off its joint and takes no further page.
     """
-    most = -(-_needed(strip.end, room) // rows) * rows
+    most = -(-pieces_along(strip.end, room, OVERLAP) // rows) * rows
     pieces: list[tuple[float, float]] = []
     start = 0.0
     while not pieces or pieces[-1][1] < strip.end:
@@ -206,17 +206,12 @@ def _pieces(strip: Strip, room: float, rows: int) -> list[tuple[float, float]]:
         end = min(start + room, max(strip.end, start + _LEAST_PIECE))
         if end < strip.end:
             early = _clear_of_holes(strip, end)
-            rest = _needed(strip.end - (early - OVERLAP), room)
+            rest = pieces_along(strip.end - (early - OVERLAP), room, OVERLAP)
             if early >= start + _LEAST_PIECE and len(pieces) + 1 + rest <= most:
                 end = early
         pieces.append((start, end))
         start = end - OVERLAP
     return pieces
-
-
-def _needed(length: float, room: float) -> int:
-    """How many pieces of ``room`` mm a strip takes."""
-    return max(1, math.ceil((length - OVERLAP) / (room - OVERLAP) - 1e-9))
 
 
 def _clear_of_holes(strip: Strip, end: float) -> float:

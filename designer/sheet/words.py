@@ -53,6 +53,11 @@ def count_of(number: int, noun: str) -> str:
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
+def checks_read(number: int) -> str:
+    """Before the name of a state: "1 check reads", "3 checks read"."""
+    return "1 check reads" if number == 1 else f"{number} checks read"
+
+
 def in_words(names: Sequence[str]) -> str:
     """Names in a row: "1", "1 and 2", "1, 2 and 3"."""
     return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -133,7 +133,8 @@ def _dose(dose: Dose, unit: DoseUnit, units: UnitSystem) -> str:
 def crop_lines(plan: FillPlan) -> Iterator[FillLine]:
     """For each crop the whole range that its sources give, and whether the target is in it."""
     for need in plan.crops:
-        text = f"EC {_range(*need.windows.ec_range)} mS/cm, pH {_range(*need.windows.ph_range)}"
+        ec, ph = range_text(*need.windows.ec_range), range_text(*need.windows.ph_range)
+        text = f"EC {ec} mS/cm, pH {ph}"
         target = plan.fill.target_ec
         if target is not None and not need.allows(target):
             text += f". No source allows the {ec_text(target)} you aim at"
@@ -150,7 +151,7 @@ def source_lines(need: CropNeeds) -> Iterator[FillLine]:
     """What each source says of a crop: the range, and who gives it."""
     for name, unit, windows in (("EC", " mS/cm", need.windows.ec), ("pH", "", need.windows.ph)):
         for window in windows:
-            said = f"{name} {_range(window.low, window.high)}{unit}{_when(window)}"
+            said = f"{name} {range_text(window.low, window.high)}{unit}{_when(window)}"
             yield FillLine(said, str(window.evidence))
 
 
@@ -193,7 +194,8 @@ def _figures(amount: float) -> str:
     return f"{amount:.2f}".rstrip("0").rstrip(".") if amount < 10 else f"{amount:.0f}"
 
 
-def _range(low: float, high: float) -> str:
+def range_text(low: float, high: float) -> str:
+    """A range of EC or pH to the tenth: "5.5 to 6.5"."""
     return f"{low:.1f}" if low == high else f"{low:.1f} to {high:.1f}"
 
 

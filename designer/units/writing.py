@@ -57,6 +57,17 @@ def format_volume(litres: float, system: UnitSystem) -> str:
     return _amount(litres, system, "L", GALLON_L, "gal")
 
 
+def format_jug(litres: float, system: UnitSystem) -> str:
+    """Text of a volume given in litres as a jug shows it, to two figures; US fluid ounces.
+
+    >>> format_jug(0.7149, "metric"), format_jug(1.0, "imperial")
+    ('710 ml', '34 fl oz')
+    """
+    size, unit = (1, "ml") if system == "metric" else (GALLON_L * 1000 / 128, "fl oz")
+    amount = float(_finite(litres) * 1000 / size)
+    return f"{float(f'{amount:.2g}'):g} {unit}"
+
+
 def format_bag(litres: float, system: UnitSystem) -> str:
     """Text of the size of a bag of medium given in litres: cubic feet if imperial, quarts below
     half of one, as bags are sold.

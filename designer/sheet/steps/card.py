@@ -6,13 +6,12 @@ from dataclasses import dataclass
 from designer.analysis import Analysis
 from designer.checks.stand.situation import StandSituation
 from designer.checks.water.situation import WaterSituation
-from designer.sheet.steps.leak_test import in_a_minute
 from designer.sheet.steps.step import PRACTICE
 from designer.sheet.words import in_words, length
 from designer.takeoff.fill import FillPlan, fill_plan
-from designer.takeoff.fill_words import amount_text, ec_text
+from designer.takeoff.fill_words import amount_text, ec_text, range_text
 from designer.takeoff.nutrients import Window
-from designer.units import UnitSystem, format_slope, format_volume
+from designer.units import UnitSystem, format_jug, format_slope, format_volume
 from designer.water.bed.reservoir import pump_schedule
 from designer.water.water_quality import (
     COOL_BELOW,
@@ -109,8 +108,8 @@ def _crops(plan: FillPlan) -> tuple[tuple[CropLine, ...], tuple[str, ...]]:
         for window in windows:
             number = numbers.setdefault(str(window.evidence), len(numbers) + 1)
             when = f" {window.when}" if window.when else ""
-            each.append(f"{_range(window.low, window.high)}{when} ({number})")
-        return f"{_range(*whole)} in all\n{'; '.join(each)}"
+            each.append(f"{range_text(window.low, window.high)}{when} ({number})")
+        return f"{range_text(*whole)} in all\n{'; '.join(each)}"
 
     crops = tuple(
         CropLine(
@@ -121,10 +120,6 @@ def _crops(plan: FillPlan) -> tuple[tuple[CropLine, ...], tuple[str, ...]]:
         for need in plan.crops
     )
     return crops, tuple(numbers)
-
-
-def _range(low: float, high: float) -> str:
-    return f"{low:.1f}" if low == high else f"{low:.1f} to {high:.1f}"
 
 
 def _solution(analysis: Analysis, plan: FillPlan) -> Iterator[CardLine]:
@@ -160,7 +155,7 @@ def _power_cut(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLin
         yield CardLine("At once", f"{back}; the sumps stay full.")
         if store.hours_without_pump is not None:
             thirsty = max(s.water.buckets.values(), key=lambda b: b.power_cut.peak_use)
-            hourly = in_a_minute(thirsty.power_cut.peak_use * 1000, units)
+            hourly = format_jug(thirsty.power_cut.peak_use * 1000, units)
             yield CardLine(
                 "How long",
                 f"In the heat of the day sump and medium last about "
@@ -194,7 +189,7 @@ def _weekly(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLine]:
         yield CardLine(
             "Flow",
             f"Hold a jug under bucket {analysis.bucket_label(least.bucket_id)}, which gets the "
-            f"least: {in_a_minute(least.in_a_minute, units)} in a minute. Much less: clean barb "
+            f"least: {format_jug(least.in_a_minute, units)} in a minute. Much less: clean barb "
             "and tube.",
         )
     yield from _blocked_drains(analysis, s)

@@ -6,7 +6,7 @@ from designer.sheet.measure_yours import SECTION as MEASURE
 from designer.sheet.measure_yours import unsure_values
 from designer.sheet.steps.naming import every, grouped, of_run, tool_names
 from designer.sheet.steps.step import Action, Part, Picture, Row, Step, StepTable
-from designer.sheet.words import count_of, diameter, length, saw_size
+from designer.sheet.words import checks_read, count_of, diameter, length, saw_size
 from designer.takeoff.pieces import drain_line
 
 _TOOLS = ("saw-", "drill-", "saw", "drill", "clamp", "eye-protection", "tape-measure")
@@ -43,8 +43,9 @@ def _before(analysis: Analysis) -> Part:
     actions = []
     open_faults = analysis.counts["must_fix"]
     if open_faults:
-        checks = "1 check reads" if open_faults == 1 else f"{open_faults} checks read"
-        actions.append(Action(f"Do not drill yet: {checks} Must fix. Mend the design first."))
+        actions.append(
+            Action(f"Do not drill yet: {checks_read(open_faults)} Must fix. Mend the design first.")
+        )
     if unsure_values(analysis):
         actions.append(
             Action(
@@ -132,7 +133,7 @@ def _drain(analysis: Analysis, layout: RunLayout) -> Part:
         rows.append(Row(cells, (place.bucket.id,)))
         before = from_cap
     table = StepTable(
-        of_run(analysis, layout, "Holes in the drain and the manifold"),
+        of_run(analysis, layout, "Hole schedule of drain and manifold"),
         f"In the crown of the {parts.drain.name}, and at the same distances in the manifold. "
         "Measure every hole from the capped end; the distance from the hole before is a check. "
         "Left and right are as seen from the outlet end. From the last hole to the outlet end: "

@@ -5,12 +5,10 @@ from designer.layout.site import ReservoirLayout
 from designer.sheet.steps.naming import every, grouped, of_run, tool_names
 from designer.sheet.steps.step import Action, Part, Picture, Step, StepTable
 from designer.sheet.words import length
-from designer.units import LITRES_PER_GALLON, UnitSystem, format_volume
+from designer.units import UnitSystem, format_jug, format_volume
 from designer.water.bed.solution import BedWater
 
 _SHOWN = frozenset({"reservoir", "water", "water_line", "low_water", "drain"})
-_OUNCES = 128 / LITRES_PER_GALLON
-"""US fluid ounces in a litre."""
 
 
 def leak_test(analysis: Analysis) -> Step | None:
@@ -65,7 +63,7 @@ def _flows(analysis: Analysis, water: BedWater) -> Part:
                 (
                     "none: tied off"
                     if place.bucket.feed == "tied_off"
-                    else in_a_minute(water.buckets[place.bucket.id].in_a_minute, units),
+                    else format_jug(water.buckets[place.bucket.id].in_a_minute, units),
                 ),
                 place,
             )
@@ -92,12 +90,6 @@ def _flows(analysis: Analysis, water: BedWater) -> Part:
             )
         )
     return Part("Measure the flow", tuple(actions), (table,))
-
-
-def in_a_minute(litres: float, units: UnitSystem) -> str:
-    """A volume as a jug shows it, to two figures: "950 ml" or "32 fl oz"."""
-    amount, unit = (litres * 1000, "ml") if units == "metric" else (litres * _OUNCES, "fl oz")
-    return f"{float(f'{amount:.2g}'):g} {unit}"
 
 
 def _stopping(water: BedWater, units: UnitSystem) -> tuple[Action, ...]:

@@ -133,7 +133,7 @@ def _supports(analysis: Analysis, layout: RunLayout) -> StepTable:
     heads = ("Support", "From the capped end", "From the outlet end", "Shim under the drain")
     widths = (18, 34, 34, 32)
     return StepTable(
-        of_run(analysis, layout, "Supports and shims"),
+        of_run(analysis, layout, "Shim schedule of the supports"),
         "Supports are numbered from the outlet end. Blocks high counts courses.",
         (*heads, "Blocks high", *(("Under the rails",) if shims else ())),
         (*widths, 34 if shims else 62, *((28,) if shims else ())),

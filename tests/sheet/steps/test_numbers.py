@@ -4,13 +4,12 @@ import pytest
 
 from designer.analysis import Analysis
 from designer.sheet.steps.build import build_steps
-from designer.sheet.steps.leak_test import in_a_minute
 from designer.sheet.steps.step import Step, StepTable
 from designer.sheet.words import amount, count_of, diameter, length, saw_size
 from designer.takeoff.fill import fill_plan
 from designer.takeoff.pieces import cut_list
 from designer.takeoff.quantities import manifold_length, take_off
-from designer.units import format_slope, format_volume
+from designer.units import format_jug, format_slope, format_volume
 from tests.sheet.steps.test_build import bed
 
 BEDS = [(2, "metric"), (12, "metric"), (12, "imperial"), (60, "imperial")]
@@ -159,18 +158,12 @@ def test_the_leak_test_expects_the_solved_flows_and_what_runs_back(
     (table,) = step.tables
     for row in table.rows:
         for bucket in row.buckets:
-            assert row.cells[0] == in_a_minute(water.buckets[bucket].flow / 60, own)
+            assert row.cells[0] == format_jug(water.buckets[bucket].flow / 60, own)
     assert format_volume(tank.litres_full, own) in said(step)
     assert length(tank.reservoir.freeboard, own) in said(step)
     assert length(tank.reservoir.low_water, own) in said(step)
     assert f"About {format_volume(water.reservoir.drain_back, own)} run back" in said(step)
     assert f"{length(water.reservoir.freeboard, own)} below the rim" in said(step)
-
-
-def test_a_jug_shows_millilitres_or_fluid_ounces_to_two_figures() -> None:
-    assert in_a_minute(0.7149, "metric") == "710 ml"
-    assert in_a_minute(1.0, "metric") == "1000 ml"
-    assert in_a_minute(1.0, "imperial") == "34 fl oz"
 
 
 @pytest.mark.parametrize(("buckets", "units"), BEDS)
