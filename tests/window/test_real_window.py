@@ -145,7 +145,7 @@ def test_a_sample_is_opened_dragged_undone_saved_and_exported(
     (kept,) = (b for b in run.buckets if b.id == bucket)
     assert run.length - kept.station == pytest.approx(moved["buckets"][bucket]["station"])
 
-    person.presses("ctrl+p")
+    person.presses("ctrl+e")
     person.waits_for(lambda seen: seen["active"].startswith("Export the build sheet"))
     person.presses("Return")
     sheet = tmp_path / "mine build sheet.pdf"
