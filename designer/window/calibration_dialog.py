@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -293,6 +293,14 @@ class CalibrationDialog(QDialog):
         if self._images is not None:
             self._images.close()
             self._images = None
+
+    def event(self, event: QEvent) -> bool:
+        """Grows for words that wrap: a layout's least height takes each for one line."""
+        done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:
+            needed = self.layout().totalHeightForWidth(self.width())
+            self.resize(self.width(), max(self.height(), needed))
+        return done
 
     def done(self, result: int) -> None:
         self._sending.stop()

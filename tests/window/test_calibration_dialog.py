@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from pypdfium2 import PdfDocument
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from designer.sheet.calibration import UNCORRECTED, Correction
@@ -62,6 +63,24 @@ def test_what_the_ruler_says_becomes_a_correction_that_is_kept(
     assert found.along == pytest.approx(1 / 1.01, abs=1e-3)
     assert kept(window).of("Desk", "Letter") == UNCORRECTED
     assert dialog.list.item(0).text().startswith("Desk, A4: 0.5 % larger across")
+
+
+def test_the_dialog_grows_until_what_it_says_is_read_to_the_end(
+    qtbot: QtBot, dialog: CalibrationDialog
+) -> None:
+    type_in(qtbot, dialog.name, "The printer in the room beside the kitchen")
+    measure(qtbot, dialog, 0.995, 1.01)
+    qtbot.mouseClick(dialog.keep, LEFT)
+    assert dialog.means.text().endswith("on A4.")
+    told = [label for label in dialog.findChildren(QLabel) if label.isVisible() and label.text()]
+
+    def all_is_read() -> None:
+        for label in told:
+            needed = max(label.heightForWidth(label.width()), label.minimumSizeHint().height())
+            assert label.height() >= needed, label.text()
+        assert dialog.name.line.height() >= dialog.name.line.sizeHint().height()
+
+    qtbot.waitUntil(all_is_read)
 
 
 def test_a_true_printer_is_said_to_be_true(qtbot: QtBot, dialog: CalibrationDialog) -> None:
