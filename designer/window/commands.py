@@ -168,14 +168,16 @@ class Commands:
             ).open()
 
     def _calibrate(self) -> None:
+        from designer.sheet.paper import PAPERS
         from designer.window.calibration_dialog import CalibrationDialog
-        from designer.window.questions import first_units
+        from designer.window.questions import first_paper, first_units
 
-        document = self._window.document
-        units = (
-            first_units(self._window.shell.settings) if document is None else document.design.units
-        )
-        CalibrationDialog(self._window.shell, units, self._window).open()
+        shell, document = self._window.shell, self._window.document
+        if document is None:
+            units, paper = first_units(shell.settings), first_paper(shell.settings)
+        else:
+            units, paper = document.design.units, document.design.paper
+        CalibrationDialog(shell, units, self._window, paper=PAPERS.get(paper)).open()
 
     def _page(self, name: str) -> None:
         from designer.window.about import show_page

@@ -57,7 +57,7 @@ class Questions(QWidget):
             Bounds(at_least=300.0, at_most=60_000.0),
             units,
         )
-        length, bucket, paper = _USUAL[units]
+        length, bucket, _ = _USUAL[units]
         self.length.show_value(length)
         crops = tuple((crop.id, crop.name) for crop in self._catalogue.crops.values())
         self.crop = _choice("What will you grow?", "Sets the room for each plant", crops)
@@ -89,7 +89,7 @@ class Questions(QWidget):
             "Paper",
             "What your printer takes",
             (("a4", "A4"), ("letter", "Letter")),
-            str(settings.value("paper", paper, type=str)),
+            first_paper(settings),
         )
         self._units = units
         self._lay_out()
@@ -228,3 +228,8 @@ def first_units(settings: QSettings) -> UnitSystem:
         return "imperial" if last == "imperial" else "metric"
     metric = QLocale().measurementSystem() == QLocale.MeasurementSystem.MetricSystem
     return "metric" if metric else "imperial"
+
+
+def first_paper(settings: QSettings) -> str:
+    """The name of the paper last used, else the usual one beside the units."""
+    return str(settings.value("paper", _USUAL[first_units(settings)][2], type=str))

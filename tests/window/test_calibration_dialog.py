@@ -11,9 +11,11 @@ from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
+from designer.model import edits
+from designer.model.design import Design
 from designer.sheet.calibration import UNCORRECTED, Correction
 from designer.sheet.calibration_page import long_bars
-from designer.sheet.paper import A4, LETTER
+from designer.sheet.paper import A4, LETTER, PAPERS
 from designer.window import asking
 from designer.window.calibration_dialog import ANOTHER, CalibrationDialog
 from designer.window.fields import TypedField
@@ -48,6 +50,17 @@ def measure(qtbot: QtBot, dialog: CalibrationDialog, across: float, along: float
 
 def kept(window: MainWindow) -> PrinterCorrections:
     return PrinterCorrections(window.shell.settings)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_paper_offered_first_is_the_one_the_design_is_printed_on(
+    qtbot: QtBot, window: MainWindow, bed: Design, paper: str
+) -> None:
+    window.files.begin(edits.set_design(bed, paper=paper))
+    window.actions_by_name["calibrate"].trigger()
+    opened = window.findChild(CalibrationDialog)
+    assert opened.paper.value == PAPERS[paper].name
+    opened.close()
 
 
 def test_what_the_ruler_says_becomes_a_correction_that_is_kept(
