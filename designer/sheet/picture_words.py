@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from designer.analysis import Analysis
 from designer.checks.water.situation import WaterSituation
+from designer.drawing.section_plane import section_of
 from designer.layout.run import RunLayout
 from designer.sheet.words import count_of, in_words, length
 from designer.units import format_slope
@@ -50,12 +51,12 @@ def section_in_words(analysis: Analysis, layouts: Sequence[RunLayout], view: str
     told = f"{view} of {in_words([layout.run.name for layout in layouts])}"
     layout, tank = layouts[0], analysis.reservoir
     units = layout.units
-    if view.startswith("Section") and layout.places:
-        place = layout.places[0]
+    section = section_of(analysis, layout.run.id)
+    if view.startswith("Section") and section is not None:
         return (
-            f"{told}: a bucket on rails {length(layout.run.stand.height, units)} high, its outlet "
-            f"{length(layout.run.outlet.height, units)} above its base, over the drain "
-            f"{length(place.assembly.bucket_axis, units)} beside it"
+            f"{told}: a bucket on rails {length(layout.run.stand.height, units)} high, its middle "
+            f"{length(section.place.assembly.bucket_axis, units)} beside the drain's, its outlet "
+            f"{length(layout.run.outlet.height, units)} above its base"
         )
     if view.startswith("Return") and tank is not None:
         gap = length(layout.outfall_invert - tank.full_level, units)

@@ -6,8 +6,8 @@ from itertools import accumulate
 
 from designer.sheet.template_marks import MarkStrip, StripMark
 from designer.sheet.template_page import CAUTION, Heading
-from designer.sheet.words import in_words, length
-from designer.units import UnitSystem
+from designer.sheet.words import in_words
+from designer.units import UnitSystem, format_length, style_for
 
 EDGE = 15.0
 """Paper beyond the first and the last mark, mm."""
@@ -18,7 +18,7 @@ TWO_UP_TO = 100.0
 def jig_strip(spacings: tuple[float, ...], where: str, note: str, units: UnitSystem) -> MarkStrip:
     """The jig for one spacing, or for two in turn, mm. `where` names the holes it is for. Raises
     ValueError for a spacing that is not more than zero."""
-    words = in_words([length(spacing, units) for spacing in spacings])
+    words = in_words([_to_a_tenth(spacing, units) for spacing in spacings])
     title = f"Pitch jig: {words}"
     if not (spacings and all(spacing > 0 for spacing in spacings)):
         raise ValueError(f"{title}: the spacing must be more than zero.")
@@ -27,7 +27,7 @@ def jig_strip(spacings: tuple[float, ...], where: str, note: str, units: UnitSys
     reaches = list(accumulate(spacings))
     marks = [StripMark(EDGE, "pin", "in a punched mark")]
     marks += [
-        StripMark(EDGE + reach, "punch", f"{length(reach, units)} from the pin")
+        StripMark(EDGE + reach, "punch", f"{_to_a_tenth(reach, units)} from the pin")
         for reach in reaches
     ]
     turn = ""
@@ -50,3 +50,8 @@ def jig_strip(spacings: tuple[float, ...], where: str, note: str, units: UnitSys
     )
     end = EDGE * 2 + reaches[-1]
     return MarkStrip("jig", title, heading, "edge by the pin", "", tuple(marks), end)
+
+
+def _to_a_tenth(mm: float, units: UnitSystem) -> str:
+    """A spacing to a tenth of a mm: what is left out of it would be left out at every step."""
+    return format_length(mm, style_for(units), places=1)

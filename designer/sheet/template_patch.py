@@ -24,7 +24,7 @@ from designer.sheet.template_page import (
     end_page,
 )
 from designer.sheet.words import length
-from designer.units import UnitSystem
+from designer.units import MM_PER_INCH, UnitSystem
 
 _LEAST_WIDTH = 120.0
 _BESIDE_HOLE = 44.0
@@ -130,7 +130,7 @@ def place_patch(patch: BucketPatch, sheet: TemplateSheet, units: UnitSystem) -> 
     # One more line of heading may be needed for the raised edge's words.
     room = area.height - above - max(droop, 0.0) - _AIR
     if below > room:
-        step = 10.0 if units == "metric" else 25.4
+        step = 10.0 if units == "metric" else MM_PER_INCH
         edge_height = math.ceil((below - room) / step) * step
         below -= edge_height
     slack = area.height - above - below - max(droop, 0.0)

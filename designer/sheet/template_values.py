@@ -101,6 +101,7 @@ def _patch(analysis: Analysis, members: list[tuple[RunLayout, BucketPart, str]])
 
 
 def drain_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
+    """The strip of the drain for runs that are alike. Raises ValueError as the strip does."""
     layout = alike[0]
     parts, units = layout.parts, layout.units
     whole = length(layout.run.length, units)
@@ -120,6 +121,7 @@ def drain_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
 
 
 def manifold_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
+    """The strip of the manifold for runs that are alike. Raises ValueError as the strip does."""
     layout = alike[0]
     parts, units = layout.parts, layout.units
     return HoleStrip(

@@ -57,6 +57,7 @@ def size_of(views: list[View], scale: float) -> tuple[float, float]:
 
 
 def box_of(records: list[Record]) -> Box:
+    """The box of records, mm of the thing; a point at the origin where there are none."""
     return extent(records) or (0.0, 0.0, 0.0, 0.0)
 
 
@@ -137,4 +138,5 @@ def least_height(scale: int) -> float:
 
 
 def records_of(groups: Iterable[Group]) -> list[Record]:
+    """All records of some groups, in their order."""
     return [record for group in groups for record in group.build()]

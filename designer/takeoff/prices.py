@@ -168,7 +168,7 @@ def _holds(unit: str, where: str) -> Amount:
         return float(mass[1]) * (KG_PER_POUND if mass[2] == "lb" else 1.0), "kg"
     cubic_feet = re.fullmatch(r"(\d+(?:\.\d+)?) *(?:ft3|cu ft)", unit.lower())
     if cubic_feet and float(cubic_feet[1]) > 0:
-        return float(cubic_feet[1]) * 304.8**3 / 1e6, "litres"
+        return parse_volume(f"{cubic_feet[1]} cu ft", "imperial"), "litres"
     if re.search(r"[a-z'\"]", unit.lower()):  # a bare number could be anything
         with suppress(QuantityError):
             if (length := parse_length(unit, LengthStyle.MM)) > 0:

@@ -10,8 +10,9 @@ from typing import Any
 from PySide6.QtGui import QImage
 
 from designer.model.pdfium import PDFIUM
+from designer.units import MM_PER_INCH
 
-MM_PER_POINT = 25.4 / 72
+MM_PER_POINT = MM_PER_INCH / 72
 
 
 @dataclass(frozen=True, slots=True)

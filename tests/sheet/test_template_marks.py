@@ -148,3 +148,9 @@ def test_marks_that_cannot_be_are_refused_in_words() -> None:
         support_strip("Supports", [], 190, "", "metric")
     with pytest.raises(ValueError, match="Support 1 lies beyond the capped end"):
         support_strip("Supports", [500, -3], 190, "", "metric")
+
+
+def test_a_jig_for_a_foot_says_so_to_a_tenth_of_a_mm_and_not_305() -> None:
+    strip = jig_strip((304.8,), "buckets A to F", "", "metric")
+    assert strip.title == "Pitch jig: 304.8 mm"
+    assert strip.marks[-1].words == "304.8 mm from the pin"
