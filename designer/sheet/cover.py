@@ -182,7 +182,10 @@ def key_numbers(analysis: Analysis) -> list[tuple[str, str]]:
         drains[layout.parts.drain.name] += drain_line(layout).length
         media[layout.parts.medium.name] += medium_litres([layout])
     rows += [("Drain in all", f"{length(mm, units)} of {name}") for name, mm in drains.items()]
-    rows += [("Medium", f"{name}, {format_volume(lit, units)}") for name, lit in media.items()]
+    rows += [
+        ("Medium", f"{name}, {format_volume(settled, units)} settled in the buckets")
+        for name, settled in media.items()
+    ]
     if analysis.reservoir is not None:
         tank = analysis.reservoir
         full = format_volume(tank.litres_full, units)
@@ -195,7 +198,7 @@ def key_numbers(analysis: Analysis) -> list[tuple[str, str]]:
 def _run_numbers(layout: RunLayout) -> list[tuple[str, str]]:
     """The same names for every run, in the same order."""
     units, run, parts = layout.units, layout.run, layout.parts
-    slope = format_slope(run.drain.fall / run.length, units)
+    slope = format_slope(layout.levels.slope, units)
     height = length(run.outlet.height, units)
     stand = length(run.stand.height, units)
     kinds = Counter(place.part.name for place in layout.places)
