@@ -152,7 +152,7 @@ def _sticks(analysis: Analysis, plan: StockPlan) -> Iterator[Material]:
                 float(count),
                 0.0,
                 "pieces",
-                "cut as in the stock plan",
+                "cut as shown under Cutting",
                 stick=length,
             )
 
@@ -226,7 +226,7 @@ def tools(analysis: Analysis) -> Iterator[Material]:
         yield tool("eye-protection", "Safety glasses", "for drilling and sawing")
         yield tool("dust-mask", "Dust mask", "wet dry medium before you pour it, and wear a mask")
     if analysis.runs:
-        yield tool("saw", "Hack saw or pipe saw", "cuts the pipe; its cut is in the stock plan")
+        yield tool("saw", "Saw for pipe and timber", "cuts the pipe and the rails")
         yield tool("tape-measure", "Tape measure", "marks the cut list and the supports")
         yield tool("level", "Spirit level", "sets the rails and the drain's fall")
         yield tool("string-line", "String line and pegs", "sets out the run and the supports")

@@ -57,7 +57,7 @@ def take_off(analysis: Analysis, sold: Sold = AS_IN_CATALOGUE) -> Takeoff:
         _medium(bill, layout)
     if analysis.reservoir is not None:
         heading = "Reservoir and pump"
-        bill.add(heading, analysis.reservoir.part, "holds the water; sunk into the ground")
+        bill.add(heading, analysis.reservoir.part, "holds the water")
         bill.add(heading, analysis.reservoir.pump, "feeds every manifold")
     return Takeoff(bill.items, cut_list(analysis, sold))
 

@@ -16,7 +16,7 @@ from designer.sheet.steps.step import Action, Part, Picture, Step, StepTable
 from designer.sheet.words import count_of, length
 from designer.takeoff.quantities import manifold_length, timer_item
 
-_TOOLS = ("saw", "tape-measure")
+_TOOLS = ("drill-", "drill", "eye-protection", "saw", "tape-measure")
 _SHOWN = frozenset({"manifold", "feed", "letter"})
 SIPHON_BREAK = (
     "Drill one small air hole, the siphon break, in the tube from the pump, above the full level "

@@ -40,14 +40,20 @@ def above_ground(level: float, units: UnitSystem) -> str:
 def _reservoir(tank: ReservoirLayout, units: UnitSystem) -> Part:
     sunk = tank.reservoir.sunk
     where = f"Its rim then stands {above_ground(tank.rim_level, units)}."
-    if sunk > 0:
-        first = (
-            f"Dig a hole {length(sunk, units)} deep for the {tank.part.name}, with a firm, level "
-            f"floor. {where}"
+    if sunk <= 0:
+        return Part(
+            "The reservoir", (Action(f"Set the {tank.part.name} level on firm ground. {where}"),)
         )
-    else:
-        first = f"Set the {tank.part.name} level on firm ground. {where}"
-    return Part("The reservoir", (Action(first),))
+    return Part(
+        "The reservoir",
+        (
+            Action("Find out where pipes and cables lie in the ground before you dig.", True),
+            Action(
+                f"Dig a hole {length(sunk, units)} deep for the {tank.part.name}, with a firm, "
+                f"level floor. {where}"
+            ),
+        ),
+    )
 
 
 def _stand(analysis: Analysis, layout: RunLayout) -> Part:
