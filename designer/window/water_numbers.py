@@ -26,6 +26,8 @@ def head_text(metres: float, units: UnitSystem) -> str:
 
 def time_text(hours: float) -> str:
     """A span of time in the unit that suits it."""
+    if hours * 60 < 2:
+        return f"{hours * 3600:.0f} s"
     if hours < 2:
         return f"{hours * 60:.0f} min"
     return f"{hours:.1f} h" if hours < 48 else f"{hours / 24:.1f} days"

@@ -21,6 +21,7 @@ from designer.window.main_window import MainWindow
 from designer.window.measured_part_dialog import MeasuredPartDialog
 from designer.window.sections import FactLine
 from designer.window.water_charts import CHARTS
+from designer.window.water_numbers import time_text
 from designer.window.water_panel import CURRENT, FIRST, NEEDS, NOTHING, WAITING, WaterPanel
 
 
@@ -570,3 +571,11 @@ def test_every_chart_is_seen_whole_in_a_small_window(
         qtbot.wait(50)
         view = panel.charts.view
         assert view.height() <= view.parentWidget().height(), name
+
+
+@pytest.mark.parametrize(
+    ("hours", "words"),
+    [(41 / 3600, "41 s"), (3 / 60, "3 min"), (1.5, "90 min"), (9.5, "9.5 h"), (72.0, "3.0 days")],
+)
+def test_a_span_of_time_is_told_in_the_unit_that_shows_it(hours: float, words: str) -> None:
+    assert time_text(hours) == words
