@@ -16,17 +16,18 @@ def support_strip(
     title: str, stations: Sequence[float], block_width: float, note: str, units: UnitSystem
 ) -> MarkStrip:
     """The stacks of one run by the stations of their middles from the capped end, mm, in any order,
-    and the width of a block along the run. Raises ValueError when there is none, or one stands
-    beyond the capped end."""
+    and the width of a block along the run. They are numbered as in the shim schedule, from the
+    outlet end. Raises ValueError when there is none, or one stands beyond the capped end."""
     marks = [
-        StripMark(station, f"Support {i}", f"middle at {length(station, units)}", block_width)
-        for i, station in enumerate(sorted(stations), 1)
-    ]
+        StripMark(station, f"Support {number}", f"middle at {length(station, units)}", block_width)
+        for number, station in enumerate(sorted(stations, reverse=True), 1)
+    ][::-1]
     heading = Heading(
         title,
         (
             "Setting-out template, full size. The wide line is the middle of a stack, the narrow "
-            "ones are its two sides. Distances are from the capped end."
+            "ones are its two sides. Distances are from the capped end; supports are numbered "
+            "from the outlet end, as in the shim schedule."
         ),
         (
             "Stretch a string where the drain will lie, and mark where its capped end comes.",

@@ -10,6 +10,7 @@ import pytest
 from designer.analysis import analyse
 from designer.model import edits
 from designer.sheet.paper import A4, LETTER, Paper
+from designer.sheet.steps.build import build_steps
 from designer.sheet.template import Printing
 from designer.sheet.template_jig import EDGE, jig_strip
 from designer.sheet.template_marks import MarkStrip
@@ -87,7 +88,7 @@ def test_supports_stand_at_their_stations_and_as_wide_as_a_block(
 ) -> None:
     stations = [0.0, 702.5, 1405.0, 2107.5]
     strip = support_strip("Supports", stations[::-1], 194.0, "", "metric")
-    assert [mark.name for mark in strip.marks] == [f"Support {i}" for i in range(1, 5)]
+    assert [mark.name for mark in strip.marks] == [f"Support {i}" for i in range(4, 0, -1)]
     path = tmp_path / "supports.pdf"
     printing = printed(path, strip, paper)
     tiles = strip_layout(strip, printing).tiles
@@ -146,7 +147,7 @@ def test_marks_that_cannot_be_are_refused_in_words() -> None:
         jig_strip((0.0,), "", "", "metric")
     with pytest.raises(ValueError, match="nothing to mark"):
         support_strip("Supports", [], 190, "", "metric")
-    with pytest.raises(ValueError, match="Support 1 lies beyond the capped end"):
+    with pytest.raises(ValueError, match="Support 2 lies beyond the capped end"):
         support_strip("Supports", [500, -3], 190, "", "metric")
 
 
@@ -154,3 +155,17 @@ def test_a_jig_for_a_foot_says_so_to_a_tenth_of_a_mm_and_not_305() -> None:
     strip = jig_strip((304.8,), "buckets A to F", "", "metric")
     assert strip.title == "Pitch jig: 304.8 mm"
     assert strip.marks[-1].words == "304.8 mm from the pin"
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_a_support_goes_by_one_number_on_the_strip_and_in_the_shim_schedule(units: str) -> None:
+    analysis = analyse(bed(6, units))
+    layout = analysis.runs[0]
+    step = next(step for step in build_steps(analysis) if step.title == "Stand and shims")
+    schedule = next(table for table in step.tables if table.title.startswith("Shim schedule"))
+    stations = [layout.run.length - station for station in layout.run.stand.supports]
+    strip = support_strip("Supports", stations, 190.0, "", layout.units)
+    assert len(strip.marks) > 2
+    assert [(mark.name, mark.words) for mark in strip.marks] == [
+        (f"Support {row.cells[0]}", f"middle at {row.cells[1]}") for row in schedule.rows
+    ]
