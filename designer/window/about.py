@@ -40,8 +40,8 @@ judgement of licensed people; see <b>Help, Cautions</b>.</p>
 <h3>Licences</h3>
 <p>Rillwright is free under the MIT licence, which also says that it comes without warranty. Its
 letters are Noto Sans, under the SIL Open Font License 1.1. It is built with Qt {qt} and PySide6
-(LGPL 3), Shapely and GEOS (BSD 3-clause and LGPL 2.1), ReportLab (BSD 3-clause), NumPy
-(BSD 3-clause) and Pydantic (MIT).</p>
+(LGPL 3), Shapely and GEOS (BSD 3-clause and LGPL 2.1), ReportLab, NumPy and SciPy (BSD 3-clause),
+Pydantic and fluids (MIT), pypdfium2 and PDFium (BSD 3-clause and Apache 2.0).</p>
 """
 
 

@@ -100,7 +100,7 @@ RUN_SECTIONS: tuple[Section, ...] = (
                 "set. It stands on the lid's drill template.",
                 "quantity",
                 measure=DIAMETER,
-                blank="as the crop needs",
+                blank="by the crop",
             ),
         ),
     ),

@@ -22,7 +22,7 @@ def test_the_hole_in_the_lid_can_be_typed_and_left_to_the_crop(qapp: object, qtb
     panel.form.boxes["Run"].heading.setChecked(True)
     hole = panel.form.field("Hole in the lid")
     assert isinstance(hole, TypedField)
-    assert hole.line.placeholderText() == "as the crop needs"
+    assert hole.line.placeholderText() == "by the crop"
 
     def enter(text: str) -> float | None:
         hole.line.setFocus()
