@@ -68,10 +68,13 @@ def collect_in_this_thread() -> Iterator[None]:
 
 
 @pytest.fixture(autouse=True, scope="module")
-def collect_the_old() -> Iterator[None]:
-    """Collect what outlived the quick collections after each test, once a module: whole designs
-    and their windows add up to gigabytes."""
+def drop_what_a_module_kept(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Forget after each module what its tests kept, such as files read by pdfplumber, and collect
+    what outlived the quick collections: it would add up to gigabytes."""
     yield
+    for kept in vars(request.module).values():
+        if getattr(kept, "__module__", "").startswith("tests.") and hasattr(kept, "cache_clear"):
+            kept.cache_clear()
     gc.collect()
 
 
