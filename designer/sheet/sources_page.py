@@ -21,6 +21,7 @@ from designer.sheet.pages import (
 from designer.sheet.paper import Paper
 from designer.sheet.words import length
 from designer.units import MM_PER_INCH, UnitSystem, format_mass
+from designer.water.demand import plants_per_square_foot
 from designer.water.water_quality import degrees
 
 SECTION = "Sources and assumptions"
@@ -62,7 +63,7 @@ _CROP: Mapping[str, tuple[str, _Said]] = {
         lambda value, units: (
             f"{value:g} on 1 m²"
             if units == "metric"
-            else f"{value * (12 * MM_PER_INCH / 1000) ** 2:.2f} on 1 ft²"
+            else f"{plants_per_square_foot(value):.2f} on 1 ft²"
         ),
     ),
     "plant_mass": ("One plant with its fruit", format_mass),

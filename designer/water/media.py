@@ -60,8 +60,3 @@ def suction_at(height: float) -> float:
     The free water stands at the foot (Passioura 2006, Functional Plant Biology 33).
     """
     return WATER_DENSITY * STANDARD_GRAVITY * height
-
-
-def easily_available(volume: float, water_share: float) -> float:
-    """Water in m3 that plants take easily from `volume` m3 of drained medium."""
-    return volume * water_share * EASY_SHARE_OF_HELD_WATER

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot, pi
+from typing import Literal
 
 from designer.layout.run import Place, RunLayout, path_length
 from designer.layout.site import ReservoirLayout
@@ -47,8 +48,7 @@ LEAST_BORE = 1.0
 LEAST_OPENING = 0.001
 """A valve is not set finer than this; a bypass less open is shut."""
 
-Loss = str
-LOSSES: tuple[Loss, ...] = ("low", "middle", "high")
+Loss = Literal["low", "middle", "high"]
 """Which of the published methods' fitting losses are taken."""
 
 
