@@ -177,7 +177,7 @@ class Commands:
             units, paper = first_units(shell.settings), first_paper(shell.settings)
         else:
             units, paper = document.design.units, document.design.paper
-        CalibrationDialog(shell, units, self._window, paper=PAPERS.get(paper)).open()
+        CalibrationDialog(shell, units, self._window, paper=PAPERS[paper]).open()
 
     def _page(self, name: str) -> None:
         from designer.window.about import show_page

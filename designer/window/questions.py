@@ -1,12 +1,12 @@
 """The questions of the start page: from a few answers to a first design."""
 
-from typing import Any
+from typing import Any, get_args
 
 from PySide6.QtCore import QLocale, QSettings, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from designer.model.catalogue import load_catalogue
-from designer.model.design import Design
+from designer.model.design import Design, Paper
 from designer.model.parts import BucketPart
 from designer.sketch import Answers, SketchError, sketch
 from designer.units import UnitSystem
@@ -205,7 +205,7 @@ class Questions(QWidget):
         return part
 
 
-_USUAL: dict[UnitSystem, tuple[float, str, str]] = {
+_USUAL: dict[UnitSystem, tuple[float, str, Paper]] = {
     "metric": (3000.0, "bucket-20-l", "a4"),
     "imperial": (3048.0, "pail-5-gal", "letter"),
 }
@@ -230,6 +230,8 @@ def first_units(settings: QSettings) -> UnitSystem:
     return "metric" if metric else "imperial"
 
 
-def first_paper(settings: QSettings) -> str:
+def first_paper(settings: QSettings) -> Paper:
     """The name of the paper last used, else the usual one beside the units."""
-    return str(settings.value("paper", _USUAL[first_units(settings)][2], type=str))
+    kept = settings.value("paper", "", type=str)
+    usual = _USUAL[first_units(settings)][2]
+    return next((paper for paper in get_args(Paper) if paper == kept), usual)
