@@ -17,7 +17,7 @@ from designer.sheet.pages import (
     table,
 )
 from designer.sheet.paper import Paper
-from designer.sheet.words import count_of
+from designer.sheet.words import count_of, courses
 from designer.stand.bed.record import Stress
 from designer.stand.loads import Weight
 
@@ -100,16 +100,11 @@ def _share(stress: Stress | None) -> str:
 def _supports(s: StandSituation, name: str) -> list[Flowable]:
     rows = []
     for number, support in reversed(list(enumerate(s.stand.supports, 1))):
-        stack, blocks = support.stack, str(support.blocks)
-        if stack.packing > 0:
-            blocks += f" and {s.say(stack.packing)} packing"
-        elif stack.sunk > 0:
-            blocks += f", {s.say(stack.sunk)} let in"
         rows.append(
             (
                 str(number),
                 s.at(support.station).removesuffix(" from the capped end"),
-                blocks,
+                courses(support.stack, s.units),
                 s.say(support.shim) if support.shim > 0 else "none",
                 s.say(support.rail_shim) if support.rail_shim > 0 else "none",
                 s.pressure(support.pressure),

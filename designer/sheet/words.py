@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from designer.model.parts import HoleSawPart
+from designer.stand.shims import Stack
 from designer.takeoff.quantities import Amount
 from designer.units import (
     LengthStyle,
@@ -46,6 +47,15 @@ def amount(value: Amount, units: UnitSystem) -> str:
     if measure == "kg":
         return f"about {format_mass(number, units)}"
     return f"{number:.0f}"
+
+
+def courses(stack: Stack, units: UnitSystem) -> str:
+    """Courses of a stack: "2", "2 and 12 mm packing" or "2, 30 mm let in"."""
+    if stack.packing > 0:
+        return f"{stack.courses} and {length(stack.packing, units)} packing"
+    if stack.sunk > 0:
+        return f"{stack.courses}, {length(stack.sunk, units)} let in"
+    return str(stack.courses)
 
 
 def count_of(number: int, noun: str) -> str:

@@ -5,7 +5,7 @@ from designer.layout.run import RunLayout
 from designer.layout.site import ReservoirLayout
 from designer.sheet.steps.naming import of_run, parts_taken, tool_names
 from designer.sheet.steps.step import Action, Part, Picture, Row, Step, StepTable
-from designer.sheet.words import count_of, in_words, length
+from designer.sheet.words import count_of, courses, in_words, length
 from designer.takeoff.pieces import cut_list
 from designer.units import UnitSystem
 
@@ -114,12 +114,7 @@ def _supports(analysis: Analysis, layout: RunLayout) -> StepTable:
     found: list[tuple[float, str, float, float]] = []
     if analysis.stands_current:
         for one in analysis.stands[layout.run.id].supports:
-            high = str(one.blocks)
-            if one.stack.packing > 0:
-                high += f" and {length(one.stack.packing, units)} packing"
-            elif one.stack.sunk > 0:
-                high += f", {length(one.stack.sunk, units)} let in"
-            found.append((one.station, high, one.shim, one.rail_shim))
+            found.append((one.station, courses(one.stack, units), one.shim, one.rail_shim))
     else:
         found += [(at, str(layout.blocks_high), shim, 0.0) for at, shim in layout.shims]
     shims = any(rail > 0 for *_, rail in found)
