@@ -96,11 +96,10 @@ def return_parts(end: ReturnEnd) -> list[PartPlace]:
 def plan_parts(layout: RunLayout, view: ViewFrame) -> list[PartPlace]:
     """The parts that only the plan of a run shows: at its ends and at the bends of its drain."""
     run, parts, frame = layout.run, layout.parts, layout.frame
-    last = max((place.station for place in layout.places), default=run.length)
     past = run.length + 0.2 * parts.drain.outside_diameter
     found = [
         PartPlace(parts.cap.id, *view.to_view(*frame.at(past))),
-        PartPlace(parts.plug.id, *view.to_view(*frame.at(last, run.manifold.offset))),
+        PartPlace(parts.plug.id, *view.to_view(*frame.at(run.length, run.manifold.offset))),
     ]
     line = drain_line(layout)
     path = LineString([frame.at(run.length), *layout.return_points])

@@ -71,13 +71,7 @@ def _run_groups(
         analysis.design.reservoir,
     )  # fmt: skip
     yield Group(f"plan:{run.id}", run.id, static, partial(_run, analysis, layout, view))
-    last = max((p.station for p in layout.places), default=run.length)
-    yield Group(
-        f"plan:{run.id}/feed",
-        run.id,
-        (static, last),
-        partial(_feed, analysis, layout, view, last),
-    )
+    yield Group(f"plan:{run.id}/feed", run.id, static, partial(_feed, analysis, layout, view))
 
 
 def _canopy_groups(layout: RunLayout, view: ViewFrame) -> Iterator[Group]:
@@ -166,9 +160,10 @@ def _run(analysis: Analysis, layout: RunLayout, view: ViewFrame) -> list[Record]
     return records
 
 
-def _feed(analysis: Analysis, layout: RunLayout, view: ViewFrame, last: float) -> list[Record]:
+def _feed(analysis: Analysis, layout: RunLayout, view: ViewFrame) -> list[Record]:
+    """The manifold as far as its plug, which lies at the capped end."""
     run = layout.run
-    points = [layout.frame.at(0.0, run.manifold.offset), layout.frame.at(last, run.manifold.offset)]
+    points = [layout.frame.at(station, run.manifold.offset) for station in (0.0, run.length)]
     reservoir = analysis.design.reservoir
     if reservoir is not None:
         pump = (reservoir.place.x, reservoir.place.y)

@@ -59,7 +59,8 @@ FILL_FIELDS: tuple[Section, ...] = (
             fill_entry(
                 "label_rate",
                 "Rate on its label, ml or g",
-                "Of a nutrient in two parts, that of one part.",
+                "To a litre of water, or to a gallon in feet and inches. Of a nutrient in two "
+                "parts, that of one part.",
                 measure=DOSE,
                 blank="not known",
                 step="Set the rate on the nutrient's label",

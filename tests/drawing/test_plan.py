@@ -7,6 +7,7 @@ from hypothesis import given, settings
 
 from designer.analysis import Analysis, analyse
 from designer.drawing.frame import view_frame
+from designer.drawing.part_places import plan_parts
 from designer.drawing.picture import picture_scale
 from designer.drawing.plan import plan_groups
 from designer.drawing.records import Box, Circle, Group, Line, Record, Text, extent, text_box
@@ -227,3 +228,14 @@ def test_an_obstacles_badge_leaves_its_name_free() -> None:
             box, badge = text_box(name), extent(sign)
             assert badge is not None
             assert badge[0] > box[2] or badge[3] < box[1]
+
+
+def test_the_manifold_is_drawn_as_far_as_its_plug_at_the_capped_end() -> None:
+    analysis = analyse(sketch(Answers(buckets=4)))
+    (layout,) = analysis.runs
+    view = view_frame(analysis, layout.run.id)
+    (tube,) = groups(analysis)[f"plan:{layout.run.id}/feed"].build()
+    assert isinstance(tube, Line)
+    plug = view.to_view(*layout.frame.at(layout.run.length, layout.run.manifold.offset))
+    assert tube.points[-1] == pytest.approx(plug)
+    assert plug in [(part.x, part.y) for part in plan_parts(layout, view)]

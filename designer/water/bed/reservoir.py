@@ -111,8 +111,9 @@ def feed_pipes(runs: Sequence[RunLayout], layout: ReservoirLayout) -> list[FeedP
         if not run.places:
             continue
         bore = bore_of(run.parts.manifold.inside_diameter)
-        last = max(0.0, *(p.station for p in run.places))
-        start, end = manifold_level(run, 0.0), manifold_level(run, last)
+        # The manifold goes on past its last barb: its plug lies at the capped end.
+        whole = run.run.length
+        start, end = manifold_level(run, 0.0), manifold_level(run, whole)
         riser = riser_length(run, layout)
         pipes.append(
             FeedPipe(
@@ -123,7 +124,7 @@ def feed_pipes(runs: Sequence[RunLayout], layout: ReservoirLayout) -> list[FeedP
             )
         )
         pipes.append(
-            FeedPipe(bore=bore, length=last * MM, start_level=start * MM, end_level=end * MM)
+            FeedPipe(bore=bore, length=whole * MM, start_level=start * MM, end_level=end * MM)
         )
         tube = bore_of(run.parts.feed_tube.inside_diameter)
         pipes += [

@@ -23,11 +23,11 @@ def test_what_stands_in_the_tubes_above_the_full_level_runs_back() -> None:
     299.3 mL stand above. The manifold to the last bucket, 600 mm, holds 141.0 mL, two feed tubes
     of 500 mm and 4 mm bore 12.6 mL. Together 323.5 mL."""
     riser = pi / 4 * 17.3**2 * 1273.385 * 1e-6 * 420 / 740
-    manifold = pi / 4 * 17.3**2 * 600 * 1e-6
+    manifold = pi / 4 * 17.3**2 * 900 * 1e-6  # as far as its plug at the capped end
     tubes = 2 * pi / 4 * 4**2 * 500 * 1e-6
     back = water_of(bed(2)).reservoir.returning
     assert back.feed * 1e3 == pytest.approx(riser + manifold + tubes, rel=1e-5)
-    assert back.feed * 1e3 == pytest.approx(0.3235, abs=1e-4)
+    assert back.feed * 1e3 == pytest.approx(0.3940, abs=1e-4)
 
 
 def test_buckets_give_back_what_stands_over_their_inverts() -> None:
@@ -49,11 +49,11 @@ def test_each_litre_that_runs_back_is_counted_once() -> None:
 
 
 def test_the_level_settles_where_the_tote_holds_both() -> None:
-    """Full is 320 mm over the floor. With 0.75 L more the level stands some 2 mm higher, 78 mm
-    below the rim."""
+    """Full is 320 mm over the floor. With 0.82 L more the level stands 2.2 mm higher,
+    77.8 mm below the rim."""
     store = water_of(bed(2)).reservoir
     assert tote(400 - store.freeboard) == pytest.approx(tote(320) + store.drain_back, rel=1e-6)
-    assert store.freeboard == pytest.approx(78, abs=0.1)
+    assert store.freeboard == pytest.approx(77.8, abs=0.1)
     assert store.overflow == 0
 
 
