@@ -20,10 +20,10 @@ def tote(depth: float) -> float:
 
 def test_what_stands_in_the_tubes_above_the_full_level_runs_back() -> None:
     """Full at -60 mm. The riser, 1273.4 mm of 17.3 mm bore, goes from -380 to 360 mm: 420 / 740 of
-    299.3 mL stand above. The manifold to the last bucket, 600 mm, holds 141.0 mL, two feed tubes
-    of 500 mm and 4 mm bore 12.6 mL. Together 323.5 mL."""
+    299.3 mL stand above. The manifold to its plug, 900 mm, holds 211.6 mL, two feed tubes of
+    500 mm and 4 mm bore 12.6 mL. Together 394.0 mL."""
     riser = pi / 4 * 17.3**2 * 1273.385 * 1e-6 * 420 / 740
-    manifold = pi / 4 * 17.3**2 * 900 * 1e-6  # as far as its plug at the capped end
+    manifold = pi / 4 * 17.3**2 * 900 * 1e-6
     tubes = 2 * pi / 4 * 4**2 * 500 * 1e-6
     back = water_of(bed(2)).reservoir.returning
     assert back.feed * 1e3 == pytest.approx(riser + manifold + tubes, rel=1e-5)
