@@ -76,7 +76,8 @@ def drain_line(layout: RunLayout, sold: Sold = AS_IN_CATALOGUE) -> DrainLine:
     couplings.
 
     Lengths are measured in plan to the corners: a fall of 2 % adds 0.02 %. A coupling is kept one
-    pipe diameter clear of each hole (from memory: half a coupling's length and room for the saw).
+    pipe diameter clear of each hole and, where it can be, of the blocks of each support, where it
+    would lift the pipe off its shim (from memory: half a coupling's length and room for the saw).
     """
     cap = layout.frame.at(layout.run.length)
     corners = [cap]
@@ -101,15 +102,22 @@ def drain_line(layout: RunLayout, sold: Sold = AS_IN_CATALOGUE) -> DrainLine:
     drain = layout.parts.drain
     keep = layout.parts.drain_saw.diameter / 2 + drain.outside_diameter
     holes = [layout.run.length - place.station for place in layout.places]
+    borne = layout.parts.block.width / 2 + drain.outside_diameter
+    supports = [layout.run.length - station for station in layout.run.stand.supports]
     sticks = _sticks(drain, sold)
 
-    def stretch(length: float, holes: Sequence[float]) -> tuple[float, ...]:
+    def stretch(
+        length: float, holes: Sequence[float], supports: Sequence[float]
+    ) -> tuple[float, ...]:
         return _fewest(
-            [stick_pieces(length, stick, holes, keep) for stick in sticks],
-            lambda joint: _room(joint, holes) < keep - _SAME,
+            [stick_pieces(length, stick, holes, keep, supports, borne) for stick in sticks],
+            lambda joint: not (_clear(joint, holes, keep) and _clear(joint, supports, borne)),
         )
 
-    stretches = [stretch(length, () if i else holes) for i, length in enumerate(lengths)]
+    stretches = [
+        stretch(length, () if i else holes, () if i else supports)
+        for i, length in enumerate(lengths)
+    ]
     return DrainLine(tuple(stretches), tuple(bends))
 
 
@@ -149,24 +157,36 @@ def _fewest(ways: Sequence[Sequence[float]], awkward: Callable[[float], bool]) -
 
 
 def stick_pieces(
-    length: float, stick: float, holes: Sequence[float] = (), keep: float = 0.0
+    length: float,
+    stick: float,
+    holes: Sequence[float] = (),
+    keep: float = 0.0,
+    supports: Sequence[float] = (),
+    borne: float = 0.0,
 ) -> list[float]:
     """Cut a straight stretch from sticks, from its start; all lengths mm.
 
-    Each joint lies at the end of a whole stick or, where that is within `keep` of a hole, as far
-    back as it must to be clear. Where the last half of the stick has no clear place the joint lies
-    midway between the two holes that leave it the most room.
+    Each joint lies at the end of a whole stick or, where that is within `keep` of a hole or within
+    `borne` of a support, as far back as it must to be clear. Where the last half of the stick has
+    no place clear of both it is clear of the holes, and where not even that is, the joint lies
+    midway between the two holes that leave it the most room, clear of supports if there is a
+    choice.
     """
     ordered = sorted(holes)
+    ends = [*(hole - keep for hole in ordered), *(support - borne for support in supports)]
     pieces: list[float] = []
     start = 0.0
     while length - start > stick + _SAME:
         low, high = start + stick / 2, start + stick
-        candidates = [high, *(hole - keep for hole in ordered)]
-        clear = [j for j in candidates if low < j <= high and _room(j, ordered) >= keep - _SAME]
+        clear = [j for j in (high, *ends) if low < j <= high and _clear(j, ordered, keep)]
         between = [(a + b) / 2 for a, b in pairwise(ordered) if low < (a + b) / 2 <= high]
         joint = max(
-            clear or between or [high], key=lambda j: (round(min(_room(j, ordered), keep), 2), j)
+            clear or between or [high],
+            key=lambda j: (
+                round(min(_room(j, ordered), keep - _SAME), 2),
+                _clear(j, supports, borne),
+                j,
+            ),
         )
         pieces.append(joint - start)
         start = joint
@@ -174,9 +194,14 @@ def stick_pieces(
     return pieces
 
 
-def _room(joint: float, holes: Sequence[float]) -> float:
-    """From a joint to the nearest hole, mm."""
-    return min((abs(joint - hole) for hole in holes), default=inf)
+def _clear(joint: float, places: Sequence[float], keep: float) -> bool:
+    """Whether a joint is at least `keep` from every place."""
+    return _room(joint, places) >= keep - _SAME
+
+
+def _room(joint: float, places: Sequence[float]) -> float:
+    """From a joint to the nearest of some places, mm."""
+    return min((abs(joint - place) for place in places), default=inf)
 
 
 def cut_list(analysis: Analysis, sold: Sold = AS_IN_CATALOGUE) -> tuple[Piece, ...]:

@@ -1,6 +1,7 @@
 """The cut list: pieces from sticks, joints clear of holes and over supports."""
 
 from dataclasses import replace
+from itertools import accumulate
 
 import pytest
 from hypothesis import given
@@ -36,6 +37,17 @@ def test_where_holes_leave_no_clear_place_the_joint_lies_midway_between_two() ->
     assert stick_pieces(4000, 3000, holes, 80) == [2950, 1050]
 
 
+def test_a_coupling_is_kept_clear_of_the_blocks_of_a_support() -> None:
+    """The thicker coupling would lift the pipe off its shim: 150 mm from the support's middle."""
+    assert stick_pieces(4000, 3000, [], 0, [2950], 150) == [2800, 1200]
+    assert stick_pieces(4000, 3000, [2700, 2850], 70, [2950], 150) == [2780, 1220]
+
+
+def test_where_no_place_is_clear_of_both_a_hole_counts_for_more_than_a_support() -> None:
+    supports = [100.0 * i for i in range(41)]
+    assert stick_pieces(4000, 3000, [3000.0], 70, supports, 150) == [2930, 1070]
+
+
 def test_rails_are_joined_over_a_support() -> None:
     assert rail_pieces(3900, 3000, [0, 975, 1950, 2925, 3900]) == [2925, 975]
 
@@ -49,7 +61,11 @@ def test_rails_are_joined_over_a_support() -> None:
 def test_pieces_add_up_and_none_is_longer_than_a_stick(
     length: float, stick: float, holes: list[float], keep: float
 ) -> None:
-    for pieces in (stick_pieces(length, stick, holes, keep), rail_pieces(length, stick, holes)):
+    for pieces in (
+        stick_pieces(length, stick, holes, keep),
+        stick_pieces(length, stick, holes[1:], keep, holes, 2 * keep),
+        rail_pieces(length, stick, holes),
+    ):
         assert sum(pieces) == pytest.approx(length)
         assert all(0 < piece <= stick + 0.02 for piece in pieces)
 
@@ -63,6 +79,18 @@ def test_no_coupling_lies_at_a_hole_of_a_sketched_bed() -> None:
     for place in layout.places:
         from_cap = layout.run.length - place.station
         assert min(abs(joint - from_cap) for joint in joints) >= clear - 0.02
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("buckets", [12, 24, 60])
+def test_no_coupling_lies_on_a_support_of_a_sketched_bed(buckets: int, units: str) -> None:
+    for layout in bed(buckets=buckets, units=units).runs:
+        joints = list(accumulate(drain_line(layout).stretches[0]))[:-1]
+        clear = layout.parts.block.width / 2 + layout.parts.drain.outside_diameter
+        assert joints
+        for station in layout.run.stand.supports:
+            from_cap = layout.run.length - station
+            assert min(abs(joint - from_cap) for joint in joints) >= clear - 0.02
 
 
 def test_the_drain_line_is_as_long_as_the_drain() -> None:
