@@ -39,6 +39,15 @@ class ReservoirLayout:
         """Inside of the floor in plan."""
         return self._outline(self.part.base_length, self.part.base_width)
 
+    def of_run(self, layout: RunLayout) -> tuple[float, float]:
+        """(station, offset) of the middle in a run's own axes, mm."""
+        return layout.frame.of(self.reservoir.place.x, self.reservoir.place.y)
+
+    def rim_beyond(self, layout: RunLayout) -> float:
+        """How far the nearest point of the rim lies beyond a run's outlet end, measured along the
+        drain's line, mm; negative where it lies beside the run."""
+        return -max(layout.frame.of(x, y)[0] for x, y in self.rim.exterior.coords)
+
     @property
     def narrowest(self) -> float:
         """The smaller inside size of the rim, mm."""

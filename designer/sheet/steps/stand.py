@@ -10,6 +10,8 @@ from designer.takeoff.pieces import cut_list
 from designer.units import UnitSystem
 
 _TOOLS = ("level", "string-line", "tape-measure", "saw", "spade", "eye-protection")
+_ON_LINE = 0.5
+"""Lengths this much apart are one on a tape measure, mm."""
 _SHOWN = frozenset({"block", "shim", "rail", "ground", "ground_hatch", "reservoir"})
 
 
@@ -17,7 +19,7 @@ def stand(analysis: Analysis) -> Step | None:
     """The stand of every run and the place of the reservoir; None where there is neither."""
     parts = []
     if analysis.reservoir is not None:
-        parts.append(_reservoir(analysis.reservoir, analysis.design.units))
+        parts.append(_reservoir(analysis, analysis.reservoir))
     parts += [_stand(analysis, layout) for layout in analysis.runs]
     if not parts:
         return None
@@ -37,23 +39,59 @@ def above_ground(level: float, units: UnitSystem) -> str:
     return f"{length(abs(level), units)} {side} the ground"
 
 
-def _reservoir(tank: ReservoirLayout, units: UnitSystem) -> Part:
-    sunk = tank.reservoir.sunk
-    where = f"Its rim then stands {above_ground(tank.rim_level, units)}."
+def _reservoir(analysis: Analysis, tank: ReservoirLayout) -> Part:
+    units, sunk = analysis.design.units, tank.reservoir.sunk
+    high = f"Its rim then stands {above_ground(tank.rim_level, units)}."
+    places = [Action(_place(analysis, layout, tank)) for layout in analysis.runs[:1]]
     if sunk <= 0:
-        return Part(
-            "The reservoir", (Action(f"Set the {tank.part.name} level on firm ground. {where}"),)
-        )
+        set_it = Action(f"Set the {tank.part.name} level on firm ground there. {high}")
+        return Part("The reservoir", (*places, set_it))
     return Part(
         "The reservoir",
         (
+            *places,
             Action("Find out where pipes and cables lie in the ground before you dig.", True),
             Action(
                 f"Dig a hole {length(sunk, units)} deep for the {tank.part.name}, with a firm, "
-                f"level floor. {where}"
+                f"level floor. {high}"
             ),
         ),
     )
+
+
+def _place(analysis: Analysis, layout: RunLayout, tank: ReservoirLayout) -> str:
+    """Where the reservoir stands, from the outlet end and the drain's line, and how large it is."""
+    units, part = layout.units, tank.part
+    size = f"{length(part.rim_length, units)} across"
+    if part.shape != "round":
+        size = f"{length(part.rim_length, units)} by {length(part.rim_width, units)}"
+    station, offset = tank.of_run(layout)
+    end = "the outlet end" + (f" of {layout.run.name}" if len(analysis.runs) > 1 else "")
+    along = f"beyond {end}" if station <= 0 else f"from {end} towards its capped end"
+    where = f"{length(abs(station), units)} {along}"
+    if abs(offset) >= _ON_LINE:
+        side = "left" if offset > 0 else "right"
+        where += f" and {length(abs(offset), units)} {side} of the drain's line, as seen from there"
+    else:
+        where += ", on the drain's line"
+    words = (
+        f"Mark the reservoir's place, {size} inside the rim{_lies(layout, tank)}. Its middle lies "
+        f"{where}."
+    )
+    beyond = tank.rim_beyond(layout)
+    if beyond > 0:
+        words += f" The near rim is then {length(beyond, units)} beyond the outlet end."
+    return words
+
+
+def _lies(layout: RunLayout, tank: ReservoirLayout) -> str:
+    """How the length of a reservoir that is not round lies."""
+    if tank.part.shape == "round" or abs(tank.part.rim_length - tank.part.rim_width) < _ON_LINE:
+        return ""
+    turn = round(tank.reservoir.turn - layout.run.heading) % 180
+    lies = {0: "along the drain's line", 90: "across the drain's line"}
+    other = f"turned {turn}° from the drain's line"
+    return f", its length {lies.get(turn, other)}"
 
 
 def _stand(analysis: Analysis, layout: RunLayout) -> Part:
