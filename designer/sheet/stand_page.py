@@ -6,6 +6,7 @@ from reportlab.platypus import Flowable
 
 from designer.analysis import Analysis
 from designer.checks.stand.situation import CAUTION, StandSituation
+from designer.layout.site import ReservoirLayout
 from designer.sheet.pages import (
     SMALL,
     SUBHEAD,
@@ -19,7 +20,7 @@ from designer.sheet.pages import (
 from designer.sheet.paper import Paper
 from designer.sheet.words import count_of, courses
 from designer.stand.bed.record import Stress
-from designer.stand.loads import Weight
+from designer.stand.loads import Weight, water_mass
 
 SECTION = "Stand"
 
@@ -49,12 +50,21 @@ def _weights(analysis: Analysis, s: StandSituation, name: str) -> list[Flowable]
         rows.append((f"All {len(weights.buckets)}, wet", s.mass(weights.all_buckets), ""))
     rows += [_weight(s, w) for w in (weights.drain, weights.manifold, weights.rails)]
     rows.append(("One block", s.mass(weights.block.mass), str(weights.block.evidence)))
+    whole = "buckets, drain, manifold, rails and blocks"
+    rows.append(("All of it, full, on the ground", s.mass(s.stand.whole), whole))
+    if analysis.reservoir is not None and s.id == list(analysis.stands)[-1]:
+        rows.append(_reservoir(analysis.reservoir, s))
     return [
         paragraph(f"Weights{name}", SUBHEAD),
         gap(1.5),
         table(("What", "Weighs", "Where it comes from, and how sure"), rows, (50, 24, 106), (1,)),
         gap(4),
     ]
+
+
+def _reservoir(tank: ReservoirLayout, s: StandSituation) -> tuple[str, str, str]:
+    water = s.mass(water_mass(tank.litres_full))
+    return "Water in the full reservoir", water, "besides; without the reservoir itself"
 
 
 def _weight(s: StandSituation, weight: Weight) -> tuple[str, str, str]:
@@ -146,5 +156,8 @@ def _stability(s: StandSituation, name: str) -> list[Flowable]:
         )
         if lift.mass > lift.limit:
             words += " Lift it by two, or take water and plant out first."
+        block = s.stand.weights.block.mass
+        if block > lift.limit:
+            words += f" One block, {s.mass(block)}, is over that limit: let two people lift it."
         made.append(labelled("Lifting:", words))
     return [*made, gap(5)] if len(made) > 1 else []

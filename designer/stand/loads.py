@@ -59,6 +59,11 @@ def drained_mass(volume: float, bulk_density: float, water_percent: float) -> fl
     return dry_medium(volume, bulk_density) + held_water(volume, water_percent)
 
 
+def water_mass(litres: float) -> float:
+    """Mass of so many litres of water, kg."""
+    return litres / 1000 * WATER
+
+
 def full_pipe(length: float, bore: float, outside_diameter: float, density: float) -> float:
     """A pipe of `length` m filled with water, kg; its wall of `density` kg/m3."""
     section = pi / 4 * bore**2

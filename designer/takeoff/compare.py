@@ -90,9 +90,7 @@ def _weights(analysis: Analysis) -> dict[str, float | None]:
     heaviest = wet = whole = 0.0
     for stand in analysis.stands.values():
         w = stand.weights
-        blocks = len(stand.layout.block_offsets) * sum(s.blocks for s in stand.supports)
         heaviest = max([heaviest, *map(w.bucket, w.buckets)])
         wet += w.all_buckets
-        whole += w.all_buckets + w.drain.mass + w.manifold.mass + w.rails.mass
-        whole += blocks * w.block.mass
+        whole += stand.whole
     return {"heaviest": heaviest, "wet": wet, "whole": whole}

@@ -80,6 +80,24 @@ def test_no_words_are_small_cut_off_or_over_one_another(
     assert_clean(pages(buckets, units, paper, "Stand"))
 
 
+@pytest.mark.parametrize(("buckets", "units", "paper"), CASES[:2])
+def test_it_tells_what_the_ground_carries_in_all_and_whether_a_block_is_too_heavy_for_one(
+    buckets: int, units: UnitSystem, paper: PaperName
+) -> None:
+    analysis = solved(buckets, units)
+    text = text_of(pages(buckets, units, paper, "Stand"))
+    (stand,) = analysis.stands.values()
+    s = StandSituation(analysis.design, stand, analysis.catalogue)
+    w = stand.weights
+    assert stand.lift is not None
+    assert analysis.reservoir is not None
+    assert stand.whole > w.all_buckets + w.drain.mass + w.rails.mass + w.block.mass
+    assert f"All of it, full, on the ground {s.mass(stand.whole)}" in text
+    assert f"full reservoir {s.mass(analysis.reservoir.litres_full)}" in text  # a litre, a kg
+    too_heavy = f"One block, {s.mass(w.block.mass)}, is over that limit"
+    assert (too_heavy in text) == (w.block.mass > stand.lift.limit)
+
+
 def test_a_stand_that_is_not_solved_or_not_current_is_not_printed() -> None:
     assert stand_pages(analyse(bed(6)), PAPERS["a4"]) == []
     assert stand_pages(replace(solved(2, "metric"), stands_current=False), PAPERS["a4"]) == []

@@ -163,6 +163,13 @@ class StandResult:
     fall: BuiltFall | None
 
     @property
+    def whole(self) -> float:
+        """All that the ground carries but for the reservoir, every bucket wet, kg."""
+        w = self.weights
+        blocks = len(self.layout.block_offsets) * sum(s.blocks for s in self.supports)
+        return w.all_buckets + w.drain.mass + w.manifold.mass + w.rails.mass + blocks * w.block.mass
+
+    @property
     def tallest(self) -> SupportResult | None:
         """The support whose stack stands highest over its ground."""
         return max(self.supports, key=lambda s: s.stack.top, default=None)
