@@ -184,8 +184,9 @@ class Pane:
         holder.setZValue(_ABOVE)
         pen = QPen(self.ink.colour("chosen"), CHOSEN_PIXELS)
         pen.setCosmetic(True)
-        for kept in groups:
-            item = QGraphicsPathItem(_path(main_outline(kept.records)), holder)
+        for outline in filter(None, (main_outline(kept.records) for kept in groups)):
+            # One without an outline, as a letter, would be painted anew at the scene's origin.
+            item = QGraphicsPathItem(_path(outline), holder)
             item.setPen(pen)
 
 

@@ -67,12 +67,30 @@ def plan_dimension_groups(
          far, style, wide, bool(layout.places)),
         partial(_overall, layout, view, scale, row, right, far),
     )  # fmt: skip
-    yield Group(
-        f"dim:{run.id}/lengths",
-        None,
-        (run.start, run.heading, tuple(_chain(layout)), view, scale, below, wide),
-        partial(_lengths, layout, x0, y0, y0 + below, scale),
-    )
+    yield from _length_groups(layout, x0, y0, y0 + below, scale)
+
+
+def _length_groups(
+    layout: RunLayout, x0: float, y0: float, y: float, scale: float
+) -> Iterator[Group]:
+    """The chain at `y` and the overall length below it, or both on one line where all distances
+    are alike. Each distance is a group of its own: a bucket that moves changes only those beside
+    it. Distances without room for their words are left to the row of the running ones."""
+    run = layout.run
+    whole, parts = format_length(run.length, style_for(layout.units)), _chain(layout)
+    shown: list[_Part] = []
+    if len(parts) == 1 and layout.places:
+        words = parts[0][2]
+        whole = words if words.endswith(whole) else f"{words} (= {whole})"
+    elif layout.places:
+        shown = [part for part in parts if fits_between(*part, scale)]
+    start = y0 - layout.half_width
+    for i, (low, high, words) in enumerate(shown):
+        chained = (x0 + low, x0 + high, y, words, scale, (start, start))
+        yield Group(f"dim:{run.id}/chain:{i}", None, chained, partial(level_dimension, *chained))
+    below = y - _CHAIN_ROW * scale if shown else y
+    overall = (x0, x0 + run.length, below, whole, scale, (y0 - 40, y0 - 40))
+    yield Group(f"dim:{run.id}/length", None, overall, partial(level_dimension, *overall))
 
 
 def clear_band(boxes: list[Box], start: float, depth: float) -> float:
@@ -170,7 +188,13 @@ def _chain(layout: RunLayout) -> list[_Part]:
     """From the capped end from hole to hole to the outlet end, with what is alike as one."""
     run, style = layout.run, style_for(layout.units)
     at = [run.length, *(place.station for place in layout.from_cap), 0.0]
-    gaps = [(low, high, format_length(high - low, style)) for high, low in pairwise(at)]
+    words_of: dict[float, str] = {}  # few differ, and there may be hundreds at each step of a drag
+    gaps = []
+    for high, low in pairwise(at):
+        distance = round(high - low, 6)
+        if distance not in words_of:
+            words_of[distance] = format_length(distance, style)
+        gaps.append((low, high, words_of[distance]))
     parts: list[_Part] = []
     for text, same in groupby(gaps, key=lambda gap: gap[2]):
         alike = list(same)
@@ -179,23 +203,3 @@ def _chain(layout: RunLayout) -> list[_Part]:
         words = equal_distances(len(alike), high - low, layout.units) if many else text
         parts.append((low, high, words))
     return parts
-
-
-def _lengths(layout: RunLayout, x0: float, y0: float, y: float, scale: float) -> list[Record]:
-    """The chain at `y` and the overall length below it, or both on one line where all distances
-    are alike. Distances without room for their words are left to the row of the running ones."""
-    run = layout.run
-    whole, parts = format_length(run.length, style_for(layout.units)), _chain(layout)
-    records: list[Record] = []
-    if len(parts) == 1 and layout.places:
-        words = parts[0][2]
-        whole = words if words.endswith(whole) else f"{words} (= {whole})"
-    elif layout.places:
-        start = y0 - layout.half_width
-        for low, high, words in parts:
-            if fits_between(low, high, words, scale):
-                records += level_dimension(x0 + low, x0 + high, y, words, scale, (start, start))
-    if records:
-        y -= _CHAIN_ROW * scale
-    records += level_dimension(x0, x0 + run.length, y, whole, scale, (y0 - 40, y0 - 40))
-    return records

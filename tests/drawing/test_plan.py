@@ -102,7 +102,7 @@ def test_a_moved_bucket_alone_is_drawn_anew() -> None:
     before, after = groups(first), groups(moved)
     assert before.keys() == after.keys()
     changed = {k for k in before if before[k].token != after[k].token}
-    assert changed == {"plan:b5", "plan:b5/canopy", "dim:b5", "dim:r1/lengths"}
+    assert changed == {"plan:b5", "plan:b5/canopy", "dim:b5", "dim:r1/chain:1", "dim:r1/chain:2"}
 
 
 def test_what_keeps_its_token_keeps_its_drawing() -> None:
