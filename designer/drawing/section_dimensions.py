@@ -10,11 +10,9 @@ from designer.drawing.records import (
     XY,
     Circle,
     Group,
-    Line,
     Record,
     Text,
     plain_group,
-    text_box,
 )
 from designer.drawing.return_plane import GROUND_BESIDE, ReturnEnd, air_hole_level, return_end_of
 from designer.drawing.section_plane import Section, plane_letters, section_of
@@ -171,15 +169,11 @@ def _air_gap(end: ReturnEnd, scale: float) -> list[Record]:
     words = f"air gap {format_length(invert - full, style_for(end.layout.units))}"
     x = end.left - (_LEVELS - 4) * scale
     wall = end.outside.bounds[0]
-    records = upright_dimension(full, invert, x, words, scale, (wall, 0.0))
-    # the rim's level line passes behind the words
-    masks = [_mask(record) for record in records if isinstance(record, Text)]
-    return [*(r for r in records if not isinstance(r, Text)), *masks, records[-1]]
-
-
-def _mask(words: Text) -> Line:
-    left, bottom, right, top = text_box(words)
-    return Line(((left, bottom), (right, bottom), (right, top), (left, top)), "inside", True)
+    records = upright_dimension(full, invert, x, "", scale, (wall, 0.0))
+    # the words stand on the outfall's line: other levels' lines cross the dimension below it
+    size = TEXT * scale
+    beside = Text(x + 2 * scale, invert + 0.8 * size, words, size, "text_soft", "start")
+    return [*(record for record in records if not isinstance(record, Text)), beside]
 
 
 def _detail_mark(section: Section, scale: float) -> list[Record]:
