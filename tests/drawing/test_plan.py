@@ -97,8 +97,8 @@ def test_nothing_changed_keeps_every_token() -> None:
 
 
 def test_a_moved_bucket_alone_is_drawn_anew() -> None:
-    first = analyse(bed(12))
-    moved = analyse(edits.move_buckets(first.design, ["b5"], -7.0), first)
+    first = analyse(edits.move_buckets(bed(12), ["b5"], -7.0))
+    moved = analyse(edits.move_buckets(first.design, ["b5"], -2.0), first)
     before, after = groups(first), groups(moved)
     assert before.keys() == after.keys()
     changed = {k for k in before if before[k].token != after[k].token}
