@@ -22,8 +22,9 @@ from designer.sheet.paper import Paper
 from designer.sheet.steps.tick import TickBox
 from designer.sheet.words import amount
 from designer.takeoff.fill import FillPlan, fill_plan
-from designer.takeoff.lines import DEPARTMENT_WORDS, buy_text
-from designer.takeoff.materials import Material, item_numbers, materials, shopping_list
+from designer.takeoff.lines import buy_text
+from designer.takeoff.material import DEPARTMENT_WORDS, Material
+from designer.takeoff.materials import item_numbers, materials, shopping_list
 from designer.takeoff.sticks import StockPlan
 from designer.units import UnitSystem, format_bag, format_mass
 

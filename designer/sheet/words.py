@@ -8,6 +8,7 @@ from designer.takeoff.quantities import Amount
 from designer.units import (
     LengthStyle,
     UnitSystem,
+    format_diameter,
     format_length,
     format_mass,
     format_volume,
@@ -25,8 +26,7 @@ def length(mm: float, units: UnitSystem) -> str:
 
 def diameter(mm: float, units: UnitSystem) -> str:
     """A small diameter, to a tenth of a mm or a sixteenth of an inch."""
-    style = LengthStyle.MM if units == "metric" else LengthStyle.INCHES
-    return format_length(mm, style, places=1)
+    return format_diameter(mm, units)
 
 
 def saw_size(saw: HoleSawPart, units: UnitSystem) -> str:

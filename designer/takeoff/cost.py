@@ -8,7 +8,7 @@ from math import ceil
 
 from designer.model import edits
 from designer.model.design import Design
-from designer.takeoff.materials import Material
+from designer.takeoff.material import Material
 from designer.takeoff.packs import Pack, cheapest_packs
 from designer.takeoff.prices import Price, PriceBook
 from designer.takeoff.quantities import Measure

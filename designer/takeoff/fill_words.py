@@ -11,6 +11,7 @@ from designer.units import (
     UnitSystem,
     format_bag,
     format_length,
+    format_loose,
     format_mass,
     format_volume,
     style_for,
@@ -48,9 +49,9 @@ def medium_lines(plan: FillPlan, units: UnitSystem) -> Iterator[FillLine]:
         need = medium.need
         yield FillLine(
             f"{need.medium.name} in all",
-            f"{format_volume(need.to_buy, units)} loose for {_buckets(need.buckets)}, "
+            f"{format_loose(need.to_buy, units)} loose for {_buckets(need.buckets)}, "
             f"{format_mass(need.dry_mass, units)} dry",
-            "Dry mass from a typical density.",
+            "Dry mass of what is poured, from a typical density.",
         )
         if medium.bags:
             yield FillLine(

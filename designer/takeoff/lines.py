@@ -1,26 +1,17 @@
 """The take-off as lines of text: what to buy, cut and fill in, and what the stand carries."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from designer.analysis import Analysis
 from designer.checks.stand.situation import StandSituation
 from designer.takeoff.cost import Costing
 from designer.takeoff.fill_words import fill_lines
-from designer.takeoff.materials import Department, Material, shopping_list, stick_text
+from designer.takeoff.material import DEPARTMENT_WORDS, Material
+from designer.takeoff.materials import shopping_list, stick_text
 from designer.takeoff.pieces import joined_otherwise
 from designer.takeoff.sticks import PartPlan, PlannedStick
 from designer.takeoff.whole import BedTakeoff
-from designer.units import LengthStyle, UnitSystem, format_length, format_volume, style_for
-
-DEPARTMENT_WORDS: Mapping[Department, str] = {
-    "plumbing": "Plumbing",
-    "timber": "Timber",
-    "masonry": "Masonry",
-    "garden": "Garden and watering",
-    "electrical": "Electrical",
-    "hardware": "Hardware",
-}
-
+from designer.units import LengthStyle, UnitSystem, format_length, format_loose, style_for
 
 JOINED_OTHERWISE = (
     "The stand was worked out with joints as in the usual stick. Measure the board as your own "
@@ -60,7 +51,7 @@ def buy_text(line: Material, units: UnitSystem) -> str:
         style = LengthStyle.M if units == "metric" else LengthStyle.FEET_INCHES
         return format_length(line.to_buy, style)
     if line.measure == "litres":
-        return format_volume(line.to_buy, units)
+        return format_loose(line.to_buy, units)
     return f"{line.to_buy:.0f}"
 
 

@@ -39,7 +39,8 @@ def bags_for(litres: float, sizes: Sequence[float]) -> tuple[tuple[float, int], 
 
 @dataclass(frozen=True, slots=True)
 class MediumNeed:
-    """One medium: litres in the buckets when settled, litres to buy, and dry mass in kg."""
+    """One medium: litres in the buckets when settled, loose litres to buy, and their dry mass, kg:
+    a bulk density is of loose medium."""
 
     medium: MediumPart
     buckets: int
@@ -62,16 +63,12 @@ def medium_needs(analysis: Analysis) -> tuple[MediumNeed, ...]:
         _, count, litres = filled.get(medium.id, (medium, 0, 0.0))
         litres += sum(bucket_litres(p.part, layout.run.medium_depth) for p in layout.places)
         filled[medium.id] = (medium, count + len(layout.places), litres)
+    settling = analysis.design.fill.settling
     return tuple(
-        MediumNeed(
-            medium,
-            count,
-            litres,
-            loose_litres(litres, analysis.design.fill.settling),
-            litres / 1000 * medium.bulk_density,
-        )
+        MediumNeed(medium, count, litres, loose, loose / 1000 * medium.bulk_density)
         for medium, count, litres in filled.values()
         if count
+        for loose in (loose_litres(litres, settling),)
     )
 
 

@@ -4,7 +4,7 @@ Counts follow from the design alone. Nothing is bought here by the stick or the 
 """
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -12,8 +12,9 @@ from designer.analysis import Analysis
 from designer.layout.run import RunLayout, path_length
 from designer.layout.volume import bucket_litres
 from designer.model.parts import EmitterPart, Part, PipePart
-from designer.stand.bed.stacks import standing
+from designer.stand.bed.stacks import Standing, standing
 from designer.takeoff.pieces import AS_IN_CATALOGUE, DrainLine, Piece, Sold, cut_list, drain_line
+from designer.units import format_diameter
 
 Measure = Literal["pieces", "length", "litres", "kg"]
 Amount = tuple[float, Measure]
@@ -200,6 +201,8 @@ def _stand(bill: _Bill, layout: RunLayout) -> None:
         (rails * layout.run.length, "length"),
     )
     supports, abreast = standing(layout), len(layout.block_offsets)
+    shimmed = f"{_where_shimmed(supports)}, as thick as the shim schedule says"
+    wide = format_diameter(layout.parts.drain.outside_diameter, layout.units)
     high = " or ".join(str(n) for n in sorted({at.stack.courses for at in supports}))
     bill.add(
         heading,
@@ -217,18 +220,26 @@ def _stand(bill: _Bill, layout: RunLayout) -> None:
         ),
         (
             "shims",
-            "Shims",
+            "Shims for the drain, rot-proof",
             sum(at.shim > 0 for at in supports),
-            "one under the drain at each support, as in the shim schedule",
+            f"plastic or hardwood, as wide as the drain ({wide}): one under the drain {shimmed}",
         ),
         (
             "rail-shims",
-            "Shims for the rails",
+            "Shims for the rails, rot-proof",
             rails * sum(at.rail_shim > 0 for at in supports),
-            "one under each rail at each support, for the rails rise with the drain",
+            "plastic or hardwood: one under each rail at a support, for they rise with the drain",
         ),
     ):
         bill.add_other(heading, item, name, why, _pieces(float(count)))
+
+
+def _where_shimmed(supports: Sequence[Standing]) -> str:
+    """At which supports the drain has a shim: it lies on the lowest without one."""
+    bare = sum(at.shim <= 0 for at in supports)
+    if bare > 1:
+        return "where the schedule has one"
+    return "at each support but the lowest" if bare else "at each support"
 
 
 def _medium(bill: _Bill, layout: RunLayout) -> None:

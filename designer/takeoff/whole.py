@@ -13,7 +13,8 @@ from designer.takeoff.cost import (
     stock_lengths,
 )
 from designer.takeoff.fill import FillPlan, fill_plan
-from designer.takeoff.materials import BuyOptions, Material, materials
+from designer.takeoff.material import BuyOptions, Material
+from designer.takeoff.materials import materials
 from designer.takeoff.pieces import Piece, cut_list
 from designer.takeoff.prices import PriceBook
 from designer.takeoff.sticks import CutOptions, StockPlan, stock_plan

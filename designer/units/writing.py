@@ -48,6 +48,16 @@ def format_length(mm: float, style: LengthStyle, places: int = 0) -> str:
     return f'{sign}{lead}{_sixteenths(ticks, whole=bool(feet))}"'
 
 
+def format_diameter(mm: float, system: UnitSystem) -> str:
+    """Text of a small diameter given in mm, to a tenth of a mm or a sixteenth of an inch.
+
+    >>> format_diameter(3, "metric"), format_diameter(3, "imperial")
+    ('3 mm', '1/8"')
+    """
+    style = LengthStyle.MM if system == "metric" else LengthStyle.INCHES
+    return format_length(mm, style, places=1)
+
+
 def format_volume(litres: float, system: UnitSystem) -> str:
     """Text of a volume given in litres, to about three figures; imperial means US gallons.
 
@@ -80,6 +90,17 @@ def format_bag(litres: float, system: UnitSystem) -> str:
     if system == "imperial":
         return f"{_decimal(litres, CUBIC_FOOT_L, 2)} cu ft"
     return f"{_decimal(litres, 1, 1)} L"
+
+
+def format_loose(litres: float, system: UnitSystem) -> str:
+    """Text of an amount of loose medium given in litres, as a jug and as a shop measure it.
+
+    >>> format_loose(247, "metric"), format_loose(247, "imperial")
+    ('247 L', '65.3 gal (8.72 cu ft)')
+    """
+    if system == "metric":
+        return format_volume(litres, system)
+    return f"{format_volume(litres, system)} ({format_bag(litres, system)})"
 
 
 def format_mass(kg: float, system: UnitSystem) -> str:

@@ -11,11 +11,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from designer.takeoff.material import DEPARTMENT_WORDS
 from designer.takeoff.materials import shopping_list
 from designer.takeoff.whole import BedTakeoff
 from designer.units import UnitSystem
 from designer.window.takeoff_words import (
-    DEPARTMENT_WORDS,
     costs_by_line,
     line_words,
     money_words,

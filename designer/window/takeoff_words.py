@@ -6,26 +6,20 @@ from itertools import groupby
 
 from designer.takeoff.compare import CompareRow
 from designer.takeoff.cost import Costing, CostLine
-from designer.takeoff.materials import Department, Material, shopping_list
+from designer.takeoff.material import DEPARTMENT_WORDS, Material
+from designer.takeoff.materials import shopping_list
 from designer.takeoff.sticks import PartPlan, PlannedCut, PlannedStick
 from designer.takeoff.whole import BedTakeoff
 from designer.units import (
     LengthStyle,
     UnitSystem,
     format_length,
+    format_loose,
     format_mass,
     format_volume,
     style_for,
 )
 
-DEPARTMENT_WORDS: dict[Department, str] = {
-    "plumbing": "Plumbing",
-    "timber": "Timber",
-    "masonry": "Bricks and blocks",
-    "garden": "Garden",
-    "electrical": "Electrical",
-    "hardware": "Hardware and household",
-}
 NOTHING = "–"
 
 
@@ -36,7 +30,7 @@ def amount_words(material: Material, units: UnitSystem, amount: float | None = N
         style = LengthStyle.M if units == "metric" else LengthStyle.FEET_INCHES
         return format_length(amount, style)
     if material.measure == "litres":
-        return format_volume(amount, units)
+        return format_loose(amount, units)
     return f"{amount:g} pieces" if amount != 1 else "1 piece"
 
 

@@ -16,13 +16,8 @@ from designer.model.design import Design
 from designer.resources import resource_path
 from designer.takeoff.compare import compare
 from designer.takeoff.cost import cost_materials, one_more_bucket, stock_lengths
-from designer.takeoff.materials import (
-    DEPARTMENTS,
-    BuyOptions,
-    Material,
-    materials,
-    shopping_list,
-)
+from designer.takeoff.material import DEPARTMENTS, BuyOptions, Material
+from designer.takeoff.materials import materials, shopping_list
 from designer.takeoff.prices import PriceBook, parse_prices, read_prices
 from designer.takeoff.quantities import take_off
 from designer.takeoff.record import csv_texts, takeoff_record, write_csv

@@ -1,12 +1,15 @@
 """What is said of filling a bed, in both unit systems."""
 
+import re
 from dataclasses import replace
 
 from designer.analysis import analyse, analyse_fully
 from designer.model.design import Fill
 from designer.takeoff.fill import fill_plan
 from designer.takeoff.fill_words import amount_text, fill_lines, rate_text
-from designer.units import LITRES_PER_GALLON, UnitSystem
+from designer.takeoff.materials import materials
+from designer.takeoff.sticks import stock_plan
+from designer.units import LITRES_PER_GALLON, UnitSystem, format_mass
 from tests.beds import bed
 
 FULL = Fill(
@@ -33,6 +36,19 @@ def test_all_of_it_is_said_in_the_readers_units() -> None:
         assert "in tubes and drain" in text
         assert "Medium:" in text
         assert "EC and pH to hold:" in text
+
+
+def test_medium_weighs_the_same_in_the_filling_and_on_the_shopping_list() -> None:
+    analysis = analyse(bed(12, "imperial"))
+    (bought,) = [m for m in materials(analysis, stock_plan(analysis)) if m.mass]
+    assert f"{format_mass(bought.mass, 'imperial')} dry" in "\n".join(
+        fill_lines(fill_plan(analysis), "imperial")
+    )
+
+
+def test_loose_medium_is_told_in_cubic_feet_too_where_shops_sell_it_so() -> None:
+    assert re.search(r"[\d.]+ gal \([\d.]+ cu ft\) loose for 6 buckets", said(Fill(), "imperial"))
+    assert "cu ft" not in said(Fill())
 
 
 def test_what_is_not_typed_yet_is_asked_for() -> None:

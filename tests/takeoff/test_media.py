@@ -57,7 +57,7 @@ def test_medium_follows_from_the_taper_and_the_depth_of_filling() -> None:
     frustum = pi / 12 * depth * (base**2 + base * top + top**2) / 1e6
     assert need.per_bucket == pytest.approx(frustum)
     assert need.to_buy == pytest.approx(need.filled / 0.925)
-    assert need.dry_mass == pytest.approx(need.filled * 60 / 1000)
+    assert need.dry_mass == pytest.approx(need.to_buy * 60 / 1000)  # a density of loose medium
 
 
 def test_the_fewest_bags_that_hold_enough() -> None:

@@ -114,7 +114,10 @@ def test_blocks_stand_at_every_support_in_every_course() -> None:
 def test_shims_are_counted_where_there_are_any() -> None:
     analysis = bed(buckets=12)
     shims = [t for _, t in analysis.runs[0].shims if t > 0]
-    assert amount(analysis, "Shims") == len(shims)
+    assert amount(analysis, "Shims") == len(shims) == len(analysis.runs[0].shims) - 1
+    why = line(analysis, "Shims").why
+    assert "as wide as the drain (63 mm)" in why
+    assert "at each support but the lowest" in why
 
 
 def test_each_rail_is_shimmed_where_the_rails_follow_the_fall() -> None:

@@ -16,6 +16,7 @@ from designer.model import edits
 from designer.model.saving import save
 from designer.resources import resource_path
 from designer.sketch import Answers, sketch
+from designer.takeoff.material import DEPARTMENT_WORDS
 from designer.takeoff.materials import shopping_list
 from designer.takeoff.prices import parse_prices, read_prices
 from designer.takeoff.whole import TakeoffOptions, work_out
@@ -26,7 +27,7 @@ from designer.window.stick_bar import StickBar
 from designer.window.takeoff_cost import INVENTED, NO_BOOK
 from designer.window.takeoff_list import ID_ROLE
 from designer.window.takeoff_panel import COPIED, CURRENT, TROUBLE, WORKING, TakeoffPanel
-from designer.window.takeoff_words import DEPARTMENT_WORDS, line_words, money_words
+from designer.window.takeoff_words import line_words, money_words
 
 
 @pytest.fixture
