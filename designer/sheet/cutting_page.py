@@ -28,6 +28,10 @@ from designer.units import UnitSystem
 SECTION = "Cutting"
 MarkOrder = Mapping[str, int]
 """The place of each mark in its line of the cut list."""
+_STOCK = (
+    "From new sticks, as long as the page Measure yours says. With sticks, offcuts or a saw of your "
+    "own, type them under Take-off, Cutting in the program and go by the cuts shown there."
+)
 _BAR = 5.0
 _LINE = 3.3
 _SIZE = 7.5
@@ -42,8 +46,11 @@ def cutting_pages(analysis: Analysis, plan: StockPlan, paper: Paper) -> list[She
         for piece in cut_list(analysis, plan.sold)
         for place, mark in enumerate(piece.marks)
     }
-    blocks = [_part(part, plan, order, units, wide) for part in plan.parts]
-    return flow_pages(SECTION, blocks, paper) if blocks else []
+    if not plan.parts:
+        return []
+    blocks: list[Sequence[Flowable]] = [[paragraph(_STOCK), gap(3)]]
+    blocks += [_part(part, plan, order, units, wide) for part in plan.parts]
+    return flow_pages(SECTION, blocks, paper)
 
 
 def _part(
