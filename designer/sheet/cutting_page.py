@@ -29,8 +29,8 @@ SECTION = "Cutting"
 MarkOrder = Mapping[str, int]
 """The place of each mark in its line of the cut list."""
 _STOCK = (
-    "From new sticks, as long as the page Measure yours says. With sticks, offcuts or a saw of your "
-    "own, type them under Take-off, Cutting in the program and go by the cuts shown there."
+    "From new sticks, as long as the page Measure yours says. With sticks, offcuts or a saw of "
+    "your own, type them under Take-off, Cutting in the program and go by the cuts shown there."
 )
 _BAR = 5.0
 _LINE = 3.3
