@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from designer.model.design import Run
+from designer.model.parts import Crop, TubePart
+
 Point = tuple[float, float]
 
 CLEAR = 10.0
@@ -14,6 +17,16 @@ RING = 0.42
 
 FEED_PLAY = 1.0
 """The feed tube's hole is this much wider than the tube, mm. Common practice, no source."""
+
+
+def plant_hole(run: Run, crop: Crop) -> float:
+    """Diameter of the hole for each plant, mm: the run's own, or what its crop needs."""
+    return run.plant_hole or crop.plant_hole
+
+
+def feed_hole(tube: TubePart) -> float:
+    """Diameter of the feed tube's hole, mm."""
+    return tube.outside_diameter + FEED_PLAY
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from designer.analysis import Analysis
 from designer.sheet.pages import SMALL, SheetPage, flow_pages, gap, paragraph, table
 from designer.sheet.paper import Paper
+from designer.sheet.steps.drain import return_path_note
 from designer.sheet.words import length
 from designer.takeoff.pieces import cut_list
 
@@ -18,11 +19,8 @@ def cut_list_pages(analysis: Analysis, paper: Paper) -> list[SheetPage]:
     ]
     if not rows:
         return []
-    note = paragraph(
-        "Finished lengths. The Cutting pages draw which stick each piece comes from. Measure "
-        "again on the bed before cutting the pieces of the return path: they run to the corner "
-        "points, so take off what your elbows add.",
-        SMALL,
-    )
+    bends = filter(None, map(return_path_note, analysis.runs))
+    words = "Finished lengths. The Cutting pages draw which stick each piece comes from."
+    note = paragraph(" ".join([words, *list(bends)[:1]]), SMALL)
     pieces = table(("From", "Length", "Pieces", "For"), rows, (52, 26, 18, 84), right=(1, 2))
     return flow_pages(SECTION, [[note, gap(1.5), pieces]], paper)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from functools import partial
 
 from designer.analysis import Analysis
-from designer.layout.lid import FEED_PLAY
+from designer.layout.lid import feed_hole, plant_hole
 from designer.layout.pitch import Repeat, repeating_spacing
 from designer.layout.run import Place, RunLayout
 from designer.model.parts import BucketPart
@@ -44,8 +44,8 @@ def lids(analysis: Analysis) -> Iterator[Maker]:
     used: dict[tuple[object, ...], list[tuple[RunLayout, Place]]] = defaultdict(list)
     for layout in analysis.runs:
         for place in layout.from_cap:
-            hole = layout.run.plant_hole or place.crop.plant_hole
-            tube = layout.parts.feed_tube.outside_diameter
+            hole = plant_hole(layout.run, place.crop)
+            tube = feed_hole(layout.parts.feed_tube)
             used[place.part, place.crop.plants_per_bucket, hole, tube].append((layout, place))
     for members in used.values():
         yield partial(_lid, analysis, members)
@@ -115,14 +115,14 @@ def _lid(analysis: Analysis, members: list[tuple[RunLayout, Place]]) -> Template
     layout, place = members[0]
     ids = [place.bucket.id for _, place in members]
     part, crop = place.part, place.crop
-    hole = layout.run.plant_hole
-    evidence = "" if hole else analysis.catalogue.evidence_of(crop.id, "plant_hole")
+    own = layout.run.plant_hole
+    evidence = "" if own else analysis.catalogue.evidence_of(crop.id, "plant_hole")
     sheet = LidSheet(
         title=f"Lid: {part.name}, {count_of(crop.plants_per_bucket, 'plant')}",
         rim_diameter=part.rim_diameter,
         plants=crop.plants_per_bucket,
-        plant_diameter=hole or crop.plant_hole,
-        feed_diameter=layout.parts.feed_tube.outside_diameter + FEED_PLAY,
+        plant_diameter=plant_hole(layout.run, crop),
+        feed_diameter=feed_hole(layout.parts.feed_tube),
         note=warning(analysis)
         + evidence_note(analysis.catalogue, part)
         + (f" The plant's hole: {evidence}." if evidence else ""),

@@ -73,7 +73,7 @@ def running_card(analysis: Analysis) -> RunningCard | None:
         tuple(_solution(analysis, plan)),
         tuple(_power_cut(analysis, water)),
         tuple(_weekly(analysis, water)),
-        tuple(_monthly(analysis, water, plan)),
+        tuple(_monthly(analysis, water)),
     )
 
 
@@ -126,12 +126,14 @@ def _solution(analysis: Analysis, plan: FillPlan) -> Iterator[CardLine]:
     design = analysis.design
     if plan.fill.target_ec is not None:
         yield CardLine("Your aim", f"EC {ec_text(plan.fill.target_ec)}.")
+    yield CardLine("Measure", "EC, pH and temperature twice a week.", PRACTICE)
     yield CardLine(
         "Correct",
         "EC too high: top up with plain water. Too low: top up with nutrient. Correct pH in small "
         "steps, stir and measure again.",
         PRACTICE,
     )
+    yield _renewal(plan, design.units)
     cool, warm = degrees(COOL_BELOW, design.units), degrees(WARM_ABOVE, design.units)
     hot = degrees(TOO_WARM_ABOVE, design.units)
     yield CardLine(
@@ -177,7 +179,6 @@ def _power_cut(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLin
 
 def _weekly(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLine]:
     units = analysis.design.units
-    yield CardLine("Solution", "Measure EC, pH and temperature twice a week.", PRACTICE)
     yield CardLine(
         "Strainer", "Pull the plug and clean the pump's strainer; wipe the reservoir.", PRACTICE
     )
@@ -225,19 +226,22 @@ def _blocked_drains(analysis: Analysis, s: WaterSituation) -> Iterator[CardLine]
     )
 
 
-def _monthly(analysis: Analysis, s: WaterSituation | None, plan: FillPlan) -> Iterator[CardLine]:
-    units = analysis.design.units
+def _renewal(plan: FillPlan, units: UnitSystem) -> CardLine:
     full = format_volume(plan.volumes.reservoir, units)
     dose = plan.by_ec if plan.by_ec is not None and plan.by_ec.over <= 0 else plan.by_label
     nutrient = ""
     if dose is not None:
         name = plan.fill.nutrient or "nutrient"
         nutrient = f" with {amount_text(dose.reservoir, plan.fill.dose_unit)} of {name}"
-    yield CardLine(
-        "New solution",
+    return CardLine(
+        "New",
         f"Every one to three weeks empty the reservoir and fill it anew: {full}{nutrient}.",
         PRACTICE,
     )
+
+
+def _monthly(analysis: Analysis, s: WaterSituation | None) -> Iterator[CardLine]:
+    units = analysis.design.units
     yield CardLine(
         "Drain",
         "Pull the cap off the capped end and rinse the pipe; lift a tail and look for roots.",

@@ -1,11 +1,13 @@
 """The first step: every hole in the buckets, the drain and the manifold."""
 
 from designer.analysis import Analysis
+from designer.layout.lid import feed_hole, plant_hole
 from designer.layout.run import RunLayout
 from designer.sheet.measure_yours import SECTION as MEASURE
 from designer.sheet.measure_yours import unsure_values
 from designer.sheet.steps.naming import every, grouped, of_run, tool_names
 from designer.sheet.steps.step import Action, Part, Picture, Row, Step, StepTable
+from designer.sheet.template import KIND_WORDS
 from designer.sheet.words import checks_read, count_of, diameter, length, saw_size
 from designer.takeoff.pieces import drain_line
 
@@ -23,7 +25,7 @@ def drilling(analysis: Analysis) -> Step | None:
         "Drilling",
         f"All holes are made at the bench, before anything is put together: "
         f"{count_of(count, 'outlet hole')} in the buckets, as many in the drain and as many in the "
-        "manifold.",
+        "manifold, and those of the lids.",
         tool_names(analysis, _TOOLS),
         (),
         ("drilling",),
@@ -35,6 +37,7 @@ def drilling(analysis: Analysis) -> Step | None:
                 for layout in runs
                 for part in (_drain(analysis, layout), _feed(analysis, layout))
             ),
+            _lids(analysis, runs),
         ),
     )
 
@@ -98,6 +101,44 @@ def _outlets(analysis: Analysis, runs: list[RunLayout]) -> Part:
     )
 
 
+def _lids(analysis: Analysis, runs: list[RunLayout]) -> Part:
+    units = analysis.design.units
+    rows = grouped(
+        analysis,
+        [
+            (
+                (
+                    place.part.name,
+                    str(place.crop.plants_per_bucket),
+                    length(plant_hole(layout.run, place.crop), units),
+                    diameter(feed_hole(layout.parts.feed_tube), units),
+                ),
+                place,
+            )
+            for layout, place in every(runs)
+        ],
+    )
+    table = StepTable(
+        "Holes in each lid",
+        "One hole for each plant and one for the feed tube; measured across.",
+        ("Lid of", "Plant holes", "Across each", "Feed tube's hole", "Letters"),
+        (40, 24, 28, 34, 54),
+        rows,
+        (1, 2, 3),
+    )
+    template = KIND_WORDS["lid"]
+    actions = (
+        Action(
+            "Cut the plants' holes of the table in each lid, with a hole saw or a sharp knife. "
+            f"The drill template {template}, which is printed when you ask for it, has their "
+            "places.",
+            True,
+        ),
+        Action("Drill the feed tube's hole in each lid, on the outlet side. Deburr all.", True),
+    )
+    return Part("Holes in the lids", actions, (table,))
+
+
 def _drain(analysis: Analysis, layout: RunLayout) -> Part:
     units, parts = layout.units, layout.parts
     pieces = drain_line(layout).stretches[0]
@@ -115,7 +156,10 @@ def _drain(analysis: Analysis, layout: RunLayout) -> Part:
     actions += [
         Action("Draw one straight line along the top of the pipe: the crown.", True),
         Action("Hook the tape at the capped end and mark each hole on the line, with its letter."),
-        Action("Check each mark by its distance from the hole before, or with the drain strip."),
+        Action(
+            "Check each mark by its distance from the hole before, or with the template "
+            f"{KIND_WORDS['drain']}."
+        ),
         Action(
             f"Drill {count_of(len(layout.places), 'hole')} with the {saw} hole saw. Deburr them "
             "inside and out."

@@ -6,6 +6,7 @@ from designer.layout.site import ReservoirLayout
 from designer.model.parts import EmitterPart
 from designer.sheet.steps.naming import (
     every,
+    extras_taken,
     grouped,
     in_a_sentence,
     of_run,
@@ -14,14 +15,14 @@ from designer.sheet.steps.naming import (
 )
 from designer.sheet.steps.step import Action, Part, Picture, Step, StepTable
 from designer.sheet.words import count_of, length
-from designer.takeoff.quantities import manifold_length, timer_item
+from designer.takeoff.quantities import manifold_length
 
 _TOOLS = ("drill-", "drill", "eye-protection", "saw", "tape-measure")
 _SHOWN = frozenset({"manifold", "feed", "letter"})
 SIPHON_BREAK = (
-    "Drill one small air hole, the siphon break, in the tube from the pump, above the full level "
-    "and inside the reservoir. It lets air in when the pump stops, so that the water in the "
-    "manifold does not siphon back. A little water spurts from it while the pump runs."
+    "Drill one air hole of about 3 mm (1/8 in), the siphon break, in the tube from the pump, above "
+    "the full level and inside the reservoir. It lets air in when the pump stops, so that the "
+    "water in the manifold does not siphon back. A little water spurts from it while the pump runs."
 )
 
 
@@ -31,9 +32,7 @@ def feed(analysis: Analysis) -> Step | None:
     if not runs:
         return None
     takes = parts_taken(analysis, "Feed") + parts_taken(analysis, "Reservoir and pump")
-    timer = timer_item(analysis)
-    if timer is not None:
-        takes += ((timer.name, "1"),)
+    takes += extras_taken(analysis, ("cable-tie", "hose-clamp", "timer", "reservoir-cover"))
     parts = [_run(analysis, layout) for layout in runs]
     if analysis.reservoir is not None:
         parts.append(_pump(analysis.reservoir))
@@ -64,13 +63,19 @@ def _run(analysis: Analysis, layout: RunLayout) -> Part:
             f"Lay {tube} of {parts.manifold.name} {source}, without kinks, and close its far end "
             f"with the {in_a_sentence(parts.plug.name)}."
         ),
-        Action(f"Fix it {where}, its holes at their letters."),
+        Action(
+            f"Hold it {where}, its holes at their letters. Fix it there with a cable tie at each "
+            "bucket, round the nipple that it passes or the outer elbow, or round a stake where "
+            "neither is near. The tie is snug, the nipple stays straight.",
+            True,
+        ),
         Action(f"Push a {parts.barb.name} into each of the {count_of(count, 'hole')}."),
         Action(
             f"Cut {count_of(count, 'feed tube')} of {length(manifold.feed_length, units)} from "
             f"{parts.feed_tube.name}, push each on its barb and lead it over the rim to the middle "
             "of its bucket."
         ),
+        Action("Hold each feed tube at its bucket with another cable tie.", True),
     ]
     if manifold.valve < 1:
         actions.append(
@@ -121,11 +126,12 @@ def _table(analysis: Analysis, layout: RunLayout) -> StepTable:
 def _pump(tank: ReservoirLayout) -> Part:
     actions = [
         Action(
-            f"Stand the pump ({tank.pump.name}) on the floor of the reservoir and push the tube on."
+            f"Stand the pump ({tank.pump.name}) on the floor of the reservoir, push the tube on "
+            "and clamp it."
         ),
     ]
     if tank.reservoir.siphon_break:
-        actions.append(Action(SIPHON_BREAK))
+        actions.append(Action(SIPHON_BREAK, True))
     if tank.reservoir.bypass > 0:
         actions.append(
             Action(
@@ -133,5 +139,12 @@ def _pump(tank: ReservoirLayout) -> Part:
                 f"{100 * tank.reservoir.bypass:.0f} %."
             )
         )
-    actions.append(Action("Leave the pump unplugged until the leak test."))
+    actions += [
+        Action(
+            "Cover the reservoir. Notch the edge of the cover for the drain, the tube and "
+            "the pump's cable, no wider than they need.",
+            True,
+        ),
+        Action("Leave the pump unplugged until the leak test."),
+    ]
     return Part("The pump", tuple(actions))

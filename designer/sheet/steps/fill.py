@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from designer.analysis import Analysis
 from designer.sheet.steps.card import SECTION as CARD
-from designer.sheet.steps.naming import every, grouped, tool_names
+from designer.sheet.steps.naming import every, extras_taken, grouped, tool_names
 from designer.sheet.steps.step import Action, Part, Step, StepTable
 from designer.sheet.words import length
 from designer.takeoff.fill import FillPlan, fill_plan
@@ -22,6 +22,8 @@ def fill(analysis: Analysis) -> Step | None:
         (medium.need.medium.name, f"{format_volume(medium.need.to_buy, units)}, loose")
         for medium in plan.media
     )
+    wanted = ("liner-bag", "bucket-lid", "plant-", "nutrient", "ph-down", "ph-up")
+    takes += extras_taken(analysis, wanted)
     parts = [_medium(analysis, plan)]
     if analysis.reservoir is not None:
         parts.append(Part("The solution", tuple(_solution(analysis, plan))))

@@ -6,9 +6,11 @@ from designer.analysis import Analysis
 from designer.layout.run import Place, RunLayout
 from designer.sheet.steps.step import Row
 from designer.sheet.words import amount
-from designer.takeoff.materials import tools
+from designer.takeoff.extras import consumables, extras
+from designer.takeoff.material import BuyOptions
 from designer.takeoff.quantities import take_off
 from designer.takeoff.ranges import bucket_ranges
+from designer.takeoff.tools import tools
 
 
 def tool_names(analysis: Analysis, wanted: Collection[str]) -> tuple[str, ...]:
@@ -33,6 +35,18 @@ def parts_taken(analysis: Analysis, heading: str) -> tuple[tuple[str, str], ...]
         (item.name, ", ".join(amount(one, units) for one in item.amounts))
         for item in take_off(analysis).items
         if item.heading == heading
+    )
+
+
+def extras_taken(analysis: Analysis, wanted: Sequence[str]) -> tuple[tuple[str, str], ...]:
+    """(name, how many) of what is bought beside the drawn parts, without spares, in the order
+    wanted by id; "plant-" stands for all that begin so."""
+    bought = [*extras(analysis, BuyOptions()), *consumables(analysis)]
+    return tuple(
+        (line.name, amount((line.needed, "pieces"), analysis.design.units))
+        for one in wanted
+        for line in bought
+        if line.id == one or (one.endswith("-") and line.id.startswith(one))
     )
 
 
