@@ -449,7 +449,7 @@ def test_templates_are_chosen_by_name_and_buckets_by_letter(
             return [item.get_title() for item in document.get_toc() if item.level > 0]
 
     every = " ".join(titles("--templates", "all"))
-    for word in ("Outlet hole", "Collar:", "Lid:", "Drain holes", "Collar round", "Supports"):
+    for word in ("Outlet hole", "Collar:", "Lid:", "Drain strip", "Collar round", "Supports"):
         assert word in every
     lids = titles("--templates", "lid, drain collar", "--buckets", "a")
     assert [title.split(":")[0] for title in lids] == ["Lid", "Collar round the drain"]

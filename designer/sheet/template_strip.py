@@ -143,7 +143,7 @@ def _draw_name(pen: Pen, strip: Strip, tile: Tile, count: int) -> None:
     middle = tile.left + (tile.end - tile.start) / 2
     if room < 30.0:
         return
-    words, size = fitted(f"{strip.title}: piece {tile.piece} of {count}", _BAND_TEXT, room)
+    words, size = fitted(f"Piece {tile.piece} of {count}: {strip.title}", _BAND_TEXT, room)
     pen.text(middle, _band_line(strip, tile, 1), words, size, align="centre")
     if tile.piece > 1:
         y = _band_line(strip, tile, -1)

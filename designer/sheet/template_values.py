@@ -106,7 +106,7 @@ def drain_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
     parts, units = layout.parts, layout.units
     whole = length(layout.run.length, units)
     return HoleStrip(
-        title=f"Drain holes{where(analysis, alike)}: {parts.drain.name}",
+        title=f"{KIND_WORDS['drain']}{where(analysis, alike)}: {parts.drain.name}",
         pipe_diameter=parts.drain.outside_diameter,
         hole_diameter=parts.drain_saw.diameter,
         hole_saw=saw_size(parts.drain_saw, units),
@@ -125,7 +125,7 @@ def manifold_strip(analysis: Analysis, alike: list[RunLayout]) -> HoleStrip:
     layout = alike[0]
     parts, units = layout.parts, layout.units
     return HoleStrip(
-        title=f"Manifold holes{where(analysis, alike)}: {parts.manifold.name}",
+        title=f"{KIND_WORDS['manifold']}{where(analysis, alike)}: {parts.manifold.name}",
         pipe_diameter=parts.manifold.outside_diameter,
         hole_diameter=parts.barb.hole_diameter,
         hole_saw=diameter(parts.barb.hole_diameter, units),

@@ -102,7 +102,7 @@ def test_every_part_of_the_sheet_is_there_in_order(
         "Step 2: Stand and shims", "Step 3: Drain", "Step 4: Buckets", "Step 5: Feed",
         "Step 6: Leak test", "Step 7: Fill and plant", "Running card", "Checks", "Cautions",
         "Measure yours", "Sources and assumptions", "How to print the templates", "Outlet hole:",
-        "Drain holes:", "Manifold holes:",
+        "Drain strip:", "Manifold strip:",
     ]  # fmt: skip
     places = [next(i for i, head in enumerate(heads) if head.startswith(part)) for part in parts]
     assert places == sorted(places)
@@ -267,7 +267,7 @@ def test_a_template_that_cannot_be_drawn_is_named_and_the_rest_is_printed() -> N
     text = words_of(pdf_of(analyse(design)).pages)
     assert "Templates that cannot be drawn" in text
     assert "the hole runs over the edge of the bucket" in text
-    assert "Drain holes:" in text
+    assert "Drain strip:" in text
 
 
 def test_cautions_are_printed_with_their_sources_and_defer_to_codes() -> None:

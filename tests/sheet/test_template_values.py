@@ -62,7 +62,7 @@ def test_the_manifold_ends_in_one_word_and_is_punched_not_sawn() -> None:
     pages = [
         page
         for page in pdf_of(analyse(sketch(Answers(buckets=4)))).pages
-        if page.extract_text().startswith("Manifold holes")
+        if page.extract_text().startswith("Manifold strip")
     ]
     assert pages
     assert "capped" not in words_of(pages)
