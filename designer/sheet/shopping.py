@@ -61,7 +61,7 @@ def shopping_pages(analysis: Analysis, plan: StockPlan, paper: Paper) -> list[Sh
 
     for department, lines in departments.items():
         rows = [
-            (TickBox(), number_of(line), line.name, buy_text(line, units), _why(line, fill, units))
+            (TickBox(), number_of(line), line.name, _buy(line, units), _why(line, fill, units))
             for line in lines
         ]
         blocks.append(
@@ -73,6 +73,11 @@ def shopping_pages(analysis: Analysis, plan: StockPlan, paper: Paper) -> list[Sh
             ]
         )
     return flow_pages(SECTION, blocks, paper)
+
+
+def _buy(line: Material, units: UnitSystem) -> str:
+    """How much to buy; a number of cubic feet stays on one line with its unit."""
+    return buy_text(line, units).replace(" cu ft", "\N{NO-BREAK SPACE}cu\N{NO-BREAK SPACE}ft")
 
 
 def _why(line: Material, fill: FillPlan, units: UnitSystem) -> str:
