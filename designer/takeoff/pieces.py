@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from math import atan2, degrees, hypot, inf
+from string import ascii_lowercase
 from typing import Literal
 
 from designer.analysis import Analysis
@@ -212,7 +213,7 @@ def cut_list(analysis: Analysis, sold: Sold = AS_IN_CATALOGUE) -> tuple[Piece, .
         pieces += _outlet_pieces(analysis, layout)
         run = f"{analysis.run_number(layout)}." if len(analysis.runs) > 1 else ""
         pieces += _drain_pieces(layout, where, run, sold)
-        pieces += _rails(layout, where, run, sold)
+        pieces += _rails(layout, where, run.removesuffix("."), sold)
     return tuple(pieces)
 
 
@@ -272,8 +273,11 @@ def _rails(layout: RunLayout, where: str, run: str, sold: Sold) -> list[Piece]:
     whole = len(counted) == 1 and set(counted.values()) == {stand.rails}
     use = f"Rail{where}, {'in one piece' if whole else 'joints over a support'}"
     pieces: list[Piece] = []
-    for number, (length, count) in enumerate(sorted(counted.items(), reverse=True), 1):
-        label = f"Rail {run}{number}"
+    for number, (length, count) in enumerate(sorted(counted.items(), reverse=True)):
+        turn, place = divmod(number, len(ascii_lowercase))
+        letter = ascii_lowercase[place] * (turn + 1)
+        # no number: it would be read as that of one rail, and several are alike
+        label = f"Rail {run}{letter}" if run or len(counted) > 1 else "Rail"
         marks = (label,) * count
         pieces.append(Piece("rail", rail.name, length, count, use, rail.id, label, marks))
     return pieces

@@ -38,7 +38,7 @@ def printed(analysis: Analysis, text: str, sizes: set[str]) -> Counter[str]:
     size = "|".join(re.escape(one) for one in sorted(sizes, key=len, reverse=True))
     told = re.compile(
         r"(?<![\w.])(?P<a>\d+)(?: to (?P<b>\d+))?[.:] "
-        r"|(?P<kind>Nipple|Tail|Drain|Rail) (?P<c>\w+(?:\.\w+)?)(?: to (?P<d>\w+))? "
+        r"|(?P<kind>Nipple|Tail|Drain|Rail)(?: (?P<c>\w+(?:\.\w+)?)(?: to (?P<d>\w+))?)? "
         rf"(?P<size>{size})"
     )
     letters = [analysis.bucket_label(p.bucket.id) for r in analysis.runs for p in r.from_cap]
@@ -52,7 +52,7 @@ def printed(analysis: Analysis, text: str, sizes: set[str]) -> Counter[str]:
         if one["d"]:
             names = letters[letters.index(one["c"]) : letters.index(one["d"]) + 1]
         for name in names:
-            found[f"{one['kind']} {name} {one['size']}"] += sticks
+            found[" ".join(filter(None, (one["kind"], name, one["size"])))] += sticks
     return found
 
 

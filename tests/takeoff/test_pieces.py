@@ -131,6 +131,18 @@ def test_rails_of_the_cut_list_make_up_every_rail() -> None:
     assert sum(p.length * p.count for p in rails) == pytest.approx(run.stand.rails * run.length)
 
 
+def test_the_mark_of_rails_that_are_alike_is_not_read_as_the_number_of_one() -> None:
+    for buckets in (2, 12, 60):
+        analysis = bed(buckets=buckets)
+        rails = [p for p in cut_list(analysis) if p.kind == "rail"]
+        labels = [p.label for p in rails]
+        assert len(set(labels)) == len(labels)
+        assert all(set(p.marks) == {p.label} and len(p.marks) == p.count for p in rails)
+        assert not any(label[-1].isdigit() for label in labels)
+        if len(rails) == 1:
+            assert labels == ["Rail"]
+
+
 def test_a_longer_stick_on_sale_saves_couplings_and_a_shorter_one_takes_more() -> None:
     layout = bed(buckets=24).runs[0]
     pipe = layout.parts.drain.id

@@ -1,5 +1,7 @@
 """The second step: the reservoir's place, the stacks, the rails and the shims."""
 
+from string import ascii_lowercase
+
 from designer.analysis import Analysis
 from designer.layout.run import RunLayout
 from designer.layout.site import ReservoirLayout
@@ -137,12 +139,12 @@ def _stand(analysis: Analysis, layout: RunLayout) -> Part:
 
 def _rails(analysis: Analysis, layout: RunLayout) -> list[str]:
     """Which pieces of board the rails are cut from, one sentence for each length."""
-    mark = f"{analysis.run_number(layout)}." if len(analysis.runs) > 1 else ""
+    alone, mark = len(analysis.runs) == 1, f"Rail {analysis.run_number(layout)}"
     return [
         f"Cut {piece.count} of {length(piece.length, layout.units)} from {piece.part}: "
         f"{piece.label}."
         for piece in cut_list(analysis)
-        if piece.kind == "rail" and piece.label.startswith(f"Rail {mark}")
+        if piece.kind == "rail" and (alone or piece.label.rstrip(ascii_lowercase) == mark)
     ]
 
 
