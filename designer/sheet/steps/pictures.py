@@ -97,13 +97,18 @@ def fitted(analysis: Analysis, picture: Picture, wide: float) -> tuple[list[Reco
     Of a run so long that its letters could not be read, only the capped end is shown.
     """
     scale, tall = 10.0, _TALL[picture.view] - _CAPTION
-    for _ in range(_ROUNDS):
-        ends = extent(list(records_of(analysis, picture, scale)))
+    for steps in range(2 * _ROUNDS):
+        records = list(records_of(analysis, picture, scale))
+        ends = extent(records)
         if ends is None:
             return [], 1.0, False
-        scale *= max((ends[2] - ends[0]) / scale / wide, (ends[3] - ends[1]) / scale / tall, 1e-3)
-    scale *= 1.001
-    records = list(records_of(analysis, picture, scale))
+        over = max((ends[2] - ends[0]) / scale / wide, (ends[3] - ends[1]) / scale / tall, 1e-3)
+        # Words that give way to each other may never settle: from then on it only gets smaller.
+        if steps >= _ROUNDS and over <= 1:
+            break
+        scale *= over * (1.001 if steps >= _ROUNDS - 1 else 1.0)
+    else:
+        records = list(records_of(analysis, picture, scale))
     letters = [one.height for one in records if isinstance(one, Text) and one.style == "letter"]
     if picture.view != "plan" or not letters or min(letters) >= _LEAST_LETTER * scale:
         return [one for one in records if _legible(one, scale)], scale, False
