@@ -26,7 +26,7 @@ from designer.sheet.stand_page import stand_pages
 from designer.sheet.steps.card_page import card_pages
 from designer.sheet.steps.step_pages import step_pages
 from designer.sheet.template import Printing, Template
-from designer.sheet.template_pages import template_pages
+from designer.sheet.template_pages import laid_out, numbered_pages, template_pages
 from designer.sheet.template_values import templates_of
 from designer.sheet.water_page import water_pages
 from designer.sheet.words import UNIT_WORDS
@@ -97,11 +97,12 @@ def sheet_pages(analysis: Analysis, options: SheetOptions = AS_DESIGNED) -> list
     covers: list[SheetPage] = []
     # The cover lists what follows it. A longer one moves the numbers on it, but three figures take
     # no more room than one.
+    made = laid_out(wanted, printing)
     for _ in range(2):
-        templates = template_pages(wanted, printing, len(covers) + len(rest))
+        templates = numbered_pages(made, len(covers) + len(rest))
         contents = _contents([*rest, *templates], len(covers), len(templates))
         covers = cover_pages(analysis, paper, contents)
-    return [*covers, *rest, *template_pages(wanted, printing, len(covers) + len(rest))]
+    return [*covers, *rest, *numbered_pages(made, len(covers) + len(rest))]
 
 
 def _pages_to_read(

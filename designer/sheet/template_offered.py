@@ -2,13 +2,13 @@
 and supports."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
 from designer.analysis import Analysis
 from designer.layout.lid import feed_hole, plant_hole
 from designer.layout.pitch import Repeat, repeating_spacing
-from designer.layout.run import Place, RunLayout
+from designer.layout.run import Place, RunLayout, RunParts
 from designer.model.parts import BucketPart
 from designer.sheet.template import Template
 from designer.sheet.template_collar import BucketCollar, WallHole, collar_template
@@ -53,23 +53,26 @@ def lids(analysis: Analysis) -> Iterator[Maker]:
 
 def drain_collars(analysis: Analysis) -> Iterator[Maker]:
     """A collar for each distinct drain pipe and saw."""
-    used: dict[tuple[object, ...], list[RunLayout]] = defaultdict(list)
-    for layout in analysis.runs:
-        if layout.places:
-            used[layout.parts.drain, layout.parts.drain_saw].append(layout)
-    for alike in used.values():
+    for alike in _runs_by(analysis, lambda parts: (parts.drain, parts.drain_saw)):
         yield partial(_drain_collar, analysis, alike)
 
 
 def saddles(analysis: Analysis) -> Iterator[Maker]:
     """A saddle for each distinct pair of tail and drain pipe, the one place where a pipe of the
     bed meets another."""
+    for alike in _runs_by(analysis, lambda parts: (parts.outlet_pipe, parts.drain)):
+        yield partial(_saddle, analysis, alike)
+
+
+def _runs_by(
+    analysis: Analysis, parts_of: Callable[[RunParts], tuple[object, ...]]
+) -> Iterable[list[RunLayout]]:
+    """The runs with buckets, those together that have the same of some parts."""
     used: dict[tuple[object, ...], list[RunLayout]] = defaultdict(list)
     for layout in analysis.runs:
         if layout.places:
-            used[layout.parts.outlet_pipe, layout.parts.drain].append(layout)
-    for alike in used.values():
-        yield partial(_saddle, analysis, alike)
+            used[parts_of(layout.parts)].append(layout)
+    return used.values()
 
 
 def jigs(analysis: Analysis) -> Iterator[Maker]:

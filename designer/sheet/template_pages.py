@@ -1,6 +1,6 @@
 """Templates as pages of a file."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import partial
 
 from reportlab.pdfgen.canvas import Canvas
@@ -14,12 +14,19 @@ from designer.sheet.template import Numbering, Printing, Template, TemplatePage
 SECTION = "Drill templates"
 
 
-def template_pages(
-    templates: Iterable[Template], printing: Printing, before: int = 0
-) -> list[SheetPage]:
-    """The pages of templates in a file that has `before` other sheets ahead of them."""
+def template_pages(templates: Iterable[Template], printing: Printing) -> list[SheetPage]:
+    """The pages of templates in a file of their own."""
+    return numbered_pages(laid_out(templates, printing))
+
+
+def laid_out(templates: Iterable[Template], printing: Printing) -> list[tuple[str, TemplatePage]]:
+    """Each page of the templates, with its template's title."""
     register_fonts()
-    made = [(template.title, page) for template in templates for page in template.pages(printing)]
+    return [(template.title, page) for template in templates for page in template.pages(printing)]
+
+
+def numbered_pages(made: Sequence[tuple[str, TemplatePage]], before: int = 0) -> list[SheetPage]:
+    """Laid out pages as those of a file that has `before` other sheets ahead of them."""
     return [
         SheetPage(
             SECTION,

@@ -7,22 +7,16 @@ from PySide6.QtCore import QMarginsF, QSizeF
 from PySide6.QtGui import QPageLayout, QPageSize
 from PySide6.QtPrintSupport import QPrinter, QPrinterInfo
 
-from designer.sheet.paper import MARGIN
+from designer.sheet.paper import A3, A4, LETTER, MARGIN, TABLOID
 from designer.units import UnitSystem, format_length, style_for
-from designer.window.page_images import PageSize
+from designer.window.page_images import MM_PER_POINT, PageSize
 
 _MM = QPageSize.Unit.Millimeter
 _STANDARD = {
-    QPageSize.PageSizeId.A4: (210.0, 297.0),
-    QPageSize.PageSizeId.A3: (297.0, 420.0),
-    QPageSize.PageSizeId.Letter: (215.9, 279.4),
-    QPageSize.PageSizeId.Tabloid: (279.4, 431.8),
-}
-_NAMES = {
-    QPageSize.PageSizeId.A4: "A4",
-    QPageSize.PageSizeId.A3: "A3",
-    QPageSize.PageSizeId.Letter: "Letter",
-    QPageSize.PageSizeId.Tabloid: "Tabloid",
+    QPageSize.PageSizeId.A4: A4,
+    QPageSize.PageSizeId.A3: A3,
+    QPageSize.PageSizeId.Letter: LETTER,
+    QPageSize.PageSizeId.Tabloid: TABLOID,
 }
 _SAME = 0.5
 """Sizes that differ by less are one paper, mm; Qt itself keeps sizes in whole points."""
@@ -31,9 +25,10 @@ _SAME = 0.5
 def standard_paper(size: PageSize) -> QPageSize.PageSizeId | None:
     """The paper that a page stands on, upright or lying; None for one cut from a roll."""
     held = sorted((size.width, size.height))
-    for paper, sides in _STANDARD.items():
+    for known, paper in _STANDARD.items():
+        sides = (paper.width, paper.height)
         if all(abs(a - b) < _SAME for a, b in zip(held, sides, strict=True)):
-            return paper
+            return known
     return None
 
 
@@ -58,7 +53,7 @@ def paper_words(size: PageSize, units: UnitSystem) -> str:
     """A page's paper: "A4, lying", or "610 × 900 mm"."""
     paper = standard_paper(size)
     if paper is not None:
-        return f"{_NAMES[paper]}, {'lying' if size.width > size.height else 'upright'}"
+        return f"{_STANDARD[paper].name}, {'lying' if size.width > size.height else 'upright'}"
     style = style_for(units)
     return f"{format_length(size.width, style)} × {format_length(size.height, style)}"
 
@@ -94,10 +89,9 @@ def limits_of(name: str) -> PrinterLimits:
         return PrinterLimits(name)
     printer = QPrinter(info, QPrinter.PrinterMode.HighResolution)
     edge = printer.pageLayout().minimumMargins()
-    point = 25.4 / 72
     widest = max(edge.left(), edge.top(), edge.right(), edge.bottom())
     if printer.pageLayout().units() == QPageLayout.Unit.Point:
-        widest *= point
+        widest *= MM_PER_POINT
     sizes = [size.size(_MM) for size in info.supportedPageSizes()]
     papers = tuple(
         (min(s.width(), s.height()), max(s.width(), s.height())) for s in sizes if s.isValid()

@@ -4,6 +4,8 @@ import datetime
 from collections.abc import Sequence
 from pathlib import Path
 
+from pdfplumber.page import Page
+
 from designer.sheet.options import SheetOptions
 from designer.sheet.paper import PAPERS, Paper, PaperName
 from designer.sheet.pdf_pages import Imprint, pages_pdf
@@ -38,3 +40,18 @@ def write_templates(
     """Patches and strips in a file."""
     templates = [*map(patch_template, patches), *map(strip_template, strips)]
     print_templates(path, templates, Printing(paper, units))
+
+
+def assert_clean(found: list[Page]) -> None:
+    """No words under 7 pt, beyond the margins, or over one another."""
+    assert found
+    for page in found:
+        words = page.extract_words(extra_attrs=["size"], x_tolerance=1.5)
+        assert min(word["size"] for word in words) >= 7 - 1e-6
+        assert min(word["x0"] for word in words) >= 10 * 72 / 25.4
+        assert max(word["x1"] for word in words) <= page.width - 10 * 72 / 25.4 + 0.5
+        clear = [(w["x0"], w["top"] + 2.5, w["x1"], w["bottom"] - 2.5, w["text"]) for w in words]
+        for k, a in enumerate(clear):
+            for b in clear[k + 1 :]:
+                over = min(a[2], b[2]) - max(a[0], b[0]) > 0.5
+                assert not (over and min(a[3], b[3]) > max(a[1], b[1])), (a[4], b[4])

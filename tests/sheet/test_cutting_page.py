@@ -12,7 +12,8 @@ from designer.takeoff.materials import stick_text
 from designer.takeoff.pieces import cut_list
 from designer.takeoff.sticks import cut_alike, stock_plan
 from designer.units import UnitSystem
-from tests.sheet.test_stand_page import CASES, assert_clean, pages, solved, text_of
+from tests.sheet.printed import assert_clean
+from tests.sheet.test_stand_page import CASES, pages, solved, text_of
 
 
 @pytest.mark.parametrize(("buckets", "units", "paper"), CASES)

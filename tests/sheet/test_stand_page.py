@@ -15,7 +15,7 @@ from designer.sheet.paper import PAPERS, PaperName
 from designer.sheet.stand_page import stand_pages
 from designer.units import UnitSystem
 from tests.beds import bed
-from tests.sheet.printed import on
+from tests.sheet.printed import assert_clean, on
 
 CASES = [(2, "metric", "a4"), (12, "imperial", "letter"), (60, "metric", "a4")]
 
@@ -34,21 +34,6 @@ def pages(buckets: int, units: UnitSystem, paper: PaperName, section: str) -> li
 
 def text_of(found: list[Page]) -> str:
     return " ".join(" ".join(page.extract_text().split()) for page in found)
-
-
-def assert_clean(found: list[Page]) -> None:
-    """No words under 7 pt, beyond the margins, or over one another."""
-    assert found
-    for page in found:
-        words = page.extract_words(extra_attrs=["size"], x_tolerance=1.5)
-        assert min(word["size"] for word in words) >= 7 - 1e-6
-        assert min(word["x0"] for word in words) >= 10 * 72 / 25.4
-        assert max(word["x1"] for word in words) <= page.width - 10 * 72 / 25.4 + 0.5
-        clear = [(w["x0"], w["top"] + 2.5, w["x1"], w["bottom"] - 2.5, w["text"]) for w in words]
-        for k, a in enumerate(clear):
-            for b in clear[k + 1 :]:
-                over = min(a[2], b[2]) - max(a[0], b[0]) > 0.5
-                assert not (over and min(a[3], b[3]) > max(a[1], b[1])), (a[4], b[4])
 
 
 @pytest.mark.parametrize(("buckets", "units", "paper"), CASES)

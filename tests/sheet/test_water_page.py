@@ -18,7 +18,7 @@ from designer.sheet.paper import PAPERS, PaperName
 from designer.sheet.water_page import water_pages
 from designer.units import UnitSystem
 from tests.beds import bed
-from tests.sheet.printed import on
+from tests.sheet.printed import assert_clean, on
 from tests.strategies import designs
 
 CASES = [
@@ -106,17 +106,7 @@ def test_no_words_are_small_cut_off_or_over_one_another(
     buckets: int, units: UnitSystem, paper: PaperName
 ) -> None:
     pdf, pages = sheets(buckets, units, paper)
-    for i in pages:
-        page = pdf.pages[i]
-        words = page.extract_words(extra_attrs=["size"], x_tolerance=1.5)
-        assert min(word["size"] for word in words) >= 7 - 1e-6
-        assert min(word["x0"] for word in words) >= 10 * 72 / 25.4
-        assert max(word["x1"] for word in words) <= page.width - 10 * 72 / 25.4 + 0.5
-        clear = [(w["x0"], w["top"] + 2.5, w["x1"], w["bottom"] - 2.5, w["text"]) for w in words]
-        for k, a in enumerate(clear):
-            for b in clear[k + 1 :]:
-                over = min(a[2], b[2]) - max(a[0], b[0]) > 0.5
-                assert not (over and min(a[3], b[3]) > max(a[1], b[1])), (a[4], b[4])
+    assert_clean([pdf.pages[i] for i in pages])
 
 
 def test_water_that_is_not_solved_or_not_current_is_not_printed() -> None:
